@@ -1,0 +1,90 @@
+// A kind of block: one protocol function that exists twice, as a logic network and as a firmware routine.
+//
+// Each kind lives in one file (line_code.cpp, crc.cpp, ...) and is described by one `Kind` value, listed in
+// registry.cpp. All members but name, summary and settings may be empty: an analogue front end has no
+// network, a netlist has no routine. Conventions shared by all networks:
+//   - one clock; all outputs registered or directly driven by registers where a designer would register them;
+//   - reset is a `reset` input, synchronous; clock enables are used where the function allows idling;
+//   - inputs and outputs are named in snake_case, the same names the traffic and the tests use.
+// Conventions shared by all routines: one `FirmwareRun` for each event of the interface contract (edge,
+// half-cell, byte, message, step, tick); the run is executed on real, seeded traffic that covers the common
+// paths in their natural shares, and `worst` on the traffic that takes the longest path.
+//
+// Adding a kind: DEVELOPERS.md, "Add a block". Tested by tests/blocks/<kind>_test.cpp and registry_test.cpp.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "blocks/settings.hpp"
+#include "firmware/execute.hpp"
+#include "firmware/routine.hpp"
+#include "logic/network.hpp"
+#include "logic/simulate.hpp"
+
+namespace portweigh::blocks {
+
+// Signals that leave the chip because of this block.
+struct Pins {
+  unsigned digital_inputs = 0;
+  unsigned digital_outputs = 0;
+  unsigned bidirectional = 0;  // open-drain or tri-state
+  unsigned analogue = 0;       // comparator inputs, sense pins, switches
+  unsigned total() const { return digital_inputs + digital_outputs + bidirectional + analogue; }
+};
+
+// Analogue functions that must exist somewhere: in the part, or as external parts.
+struct AnalogueNeeds {
+  unsigned comparators = 0;
+  unsigned switches = 0;
+  unsigned references = 0;
+};
+
+// What a block sees in a port state: nothing happening, or traffic without pause.
+enum class TrafficState : std::uint8_t { idle, active };
+
+// Sets a network's inputs for clock number `clock`, before the clock edge; owns its random generator.
+using Drive = std::function<void(logic::Simulator&, std::uint64_t clock)>;
+
+// A routine that has been run: the program, how often each statement ran, and for how many events.
+struct FirmwareRun {
+  std::string event;  // "edge", "half-cell", "byte", "message", "step", "tick"
+  firmware::Routine routine;
+  firmware::Counts counts;  // over all events, natural mix
+  std::uint64_t events = 0;
+  firmware::Counts worst;  // one event on the longest path met
+};
+
+// A way to do the block in firmware, and the microcontroller peripherals it needs ("capture", "dma",
+// "crc-unit", "bit-serial-port", "compare-output", "comparator", "i2c-target", ...).
+struct Method {
+  std::string name;
+  std::vector<std::string> peripherals;
+};
+
+// Counts that the user brings along instead of a working twin.
+struct GivenCounts {
+  std::uint64_t luts = 0, registers = 0, levels = 0, ram_bits = 0;
+  std::uint64_t cycles = 0, code_bytes = 0, data_bytes = 0;
+};
+
+struct Kind {
+  std::string name;
+  std::string summary;       // one line for `list blocks`
+  std::string spread_class;  // row of the spread table: "code-table", "crc", "line-code", "uart", "fsm", ...
+  std::vector<Setting> settings;
+
+  std::function<logic::Network(const Settings&)> network;
+  std::function<Drive(const Settings&, TrafficState, std::uint64_t seed)> traffic;
+  std::vector<Method> methods;  // first one is the default; empty where there is no firmware
+  std::function<FirmwareRun(const Settings&, std::string_view method)> run;
+  std::function<Pins(const Settings&)> pins;
+  std::function<AnalogueNeeds(const Settings&)> analogue;
+  std::function<GivenCounts(const Settings&)> given;
+};
+
+}  // namespace portweigh::blocks

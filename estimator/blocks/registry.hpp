@@ -1,0 +1,18 @@
+// Every kind of block, in the order of the reference page.
+//
+// Tested by tests/blocks/registry_test.cpp: every kind runs with its defaults.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+#include "blocks/kind.hpp"
+
+namespace portweigh::blocks {
+
+std::span<const Kind> kinds();
+
+// Throws SettingError with the nearest valid name where there is no such kind.
+const Kind& find_kind(std::string_view name);
+
+}  // namespace portweigh::blocks
