@@ -1,0 +1,175 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <map>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+// A core class: how a kind of processor, with its usual compiler, pays for the operations of a routine.
+// Plain data, read from catalog/cores/*.toml; core_fields() and core_choices() say for every key what it
+// means, its unit and range, and which member it fills, so reader, schema and reference come from one list.
+//
+// Cycles are clock cycles at zero wait states (machine cycles where the class is described so). Most figures
+// are those of published instruction tables; only compiler.* are fitted, by class, to measured code.
+// Tested by core_test.cpp.
+namespace portweigh::firmware {
+
+// The instruction classes a routine is translated into. "Word" is the core's own register width.
+enum class Operation : std::uint8_t {
+  move,              // copy a word between registers (accumulator: load or store of the accumulator)
+  logic,             // add, subtract, and, or, xor of one word, register with register
+  logic_constant,    // the same with a constant that fits the instruction
+  constant,          // load a constant that fits the instruction into a register
+  constant_large,    // load a constant that does not (literal pool, two instructions)
+  extend_byte,       // zero-extend 8 bits in a wider word
+  extend_half,       // zero-extend 16 bits in a 32-bit word
+  shift_base,        // a shift instruction on one word, whatever the count (barrel, sequential)
+  shift_bit,         // added for each bit shifted (one-bit, sequential)
+  swap_halves,       // exchange the halves of a word (nibbles of 8 bits, bytes of 16)
+  shift_loop,        // one turn of a shift loop apart from the shifting (count and branch)
+  compare,           // compare one word, register with register
+  compare_constant,  // compare one word with a constant
+  branch_taken,
+  branch_not_taken,
+  jump,
+  bit_branch,  // added when a branch tests one bit of a register or port directly (skip, jump-if-bit)
+  call,
+  give_back,  // return
+  push,       // save one register on the stack
+  pop,
+  load_static,  // one word from a fixed address in RAM
+  store_static,
+  load_indirect,  // one word through a pointer register with or without a small displacement
+  store_indirect,
+  load_table,       // one word from a table in program memory through a pointer
+  address,          // bring the address of a static object into a pointer
+  index,            // add an index to a pointer (one addition of pointer width)
+  foreign_pointer,  // added for each access through a pointer passed by the caller (generic pointers)
+  port_read,        // one word from a peripheral register
+  port_write,
+  port_bit,     // set or clear one bit of a peripheral register
+  multiply_8,   // 8 x 8 = 16 bits, everything included
+  multiply_16,  // 16 x 16
+  multiply_32,  // 32 x 32 = 32
+  count_,       // number of operations, not one of them
+};
+inline constexpr std::size_t operation_count = static_cast<std::size_t>(Operation::count_);
+
+// Key of the operation in files, such as "load_static".
+std::string_view name_of(Operation operation);
+// One line of what it is, for the schema and the reference.
+std::string_view text_of(Operation operation);
+
+struct OperationCost {
+  double cycles = 0.0;
+  double bytes = 0.0;  // code bytes at each place it stands
+};
+
+enum class Shifter : std::uint8_t {
+  one_bit,     // one instruction shifts one word by one bit
+  sequential,  // one instruction, cycles grow with the count
+  barrel,      // any count in one instruction
+};
+
+enum class Operands : std::uint8_t {
+  two_address,    // result overwrites the first operand
+  three_address,  // result goes to any register
+  memory,         // two addresses, either of which may be in memory
+  accumulator,    // every operation passes through one accumulator; variables live in direct RAM
+};
+
+// low, typical, high multiplier from the translation model to real compiled code.
+struct FactorRange {
+  double low = 1.0;
+  double typical = 1.0;
+  double high = 1.0;
+};
+
+struct Core {
+  std::string name;  // generic class, such as "8-bit-two-stage"
+  std::string text;  // one line
+  Shifter shifter = Shifter::barrel;
+  Operands operands = Operands::two_address;
+
+  double word_bits = 32;      // register width
+  double registers = 8;       // words a compiler can hold variables in
+  double free_registers = 4;  // of these, words a routine may use without saving them
+  double pointer_bits = 32;   // width of an address
+  double constant_bits = 8;   // constants up to this many bits fit an instruction
+
+  std::array<OperationCost, operation_count> operations{};
+  double multiply_helper_bytes = 0;  // library code where multiply_16/32 are calls, counted once
+  double shift_helper_bytes = 0;     // library code where variable or wide shifts are calls, counted once
+
+  // Interrupts: cycles from request to the first instruction of the handler, and for the return.
+  double interrupt_entry_cycles = 0;
+  double interrupt_exit_cycles = 0;
+  double interrupt_frame_cycles = 0;  // save and restore around a handler that is compiled code
+  double interrupt_frame_bytes = 0;
+  double interrupt_stack_bytes = 0;
+  double wake_up_s = 0;  // from the sleep in which the core waits for events to its first instruction
+
+  // Program memory: up to this clock an instruction is fetched without waiting; each further multiple adds
+  // one wait state, and a wait state stretches execution by `wait_penalty` of a cycle per cycle.
+  double zero_wait_clock_hz = 1e12;
+  double wait_penalty = 0;
+
+  FactorRange compiler_cycles;
+  FactorRange compiler_bytes;
+
+  // Where the values of each table of the file come from: "operation.load_static" -> text.
+  std::map<std::string, std::string> sources;
+
+  const OperationCost& operator[](Operation operation) const {
+    return operations[static_cast<std::size_t>(operation)];
+  }
+  OperationCost& operator[](Operation operation) { return operations[static_cast<std::size_t>(operation)]; }
+};
+
+// One number of a core file.
+struct CoreField {
+  struct OperationMember {
+    Operation operation;
+    double OperationCost::*member;
+  };
+  struct FactorMember {
+    FactorRange Core::*range;
+    double FactorRange::*member;
+  };
+
+  std::string key;   // dotted path in the file: "processor.word_bits", "operation.load_static.cycles"
+  std::string unit;  // "1", "bit", "cycle", "byte", "s", "Hz"
+  double lower;      // smallest and largest value a reader accepts
+  double upper;
+  std::string text;  // one line for people
+  std::variant<double Core::*, OperationMember, FactorMember> member;
+
+  double& value(Core& core) const;
+  double value(const Core& core) const;
+};
+
+// One word of a core file that chooses between kinds.
+struct CoreChoice {
+  std::string key;                 // "processor.shifter"
+  std::vector<std::string> names;  // accepted words, in the order of the enumeration
+  std::string text;
+  std::variant<Shifter Core::*, Operands Core::*> member;
+
+  void assign(Core& core, std::size_t chosen) const;
+  std::size_t chosen(const Core& core) const;
+};
+
+// Every number and choice of a core file; all are required. `name` and `text` are strings at the top of the
+// file, and any table may have a `source` string, kept in Core::sources under the table's dotted name.
+const std::vector<CoreField>& core_fields();
+const std::vector<CoreChoice>& core_choices();
+
+// Cycles become this much longer at `clock_hz` (1 without wait states). Example: zero_wait_clock 24 MHz,
+// penalty 0.4, 48 MHz: one wait state, 1.4.
+double wait_state_stretch(const Core& core, double clock_hz);
+
+}  // namespace portweigh::firmware

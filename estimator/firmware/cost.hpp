@@ -1,0 +1,67 @@
+#pragma once
+
+#include <vector>
+
+#include "firmware/core.hpp"
+#include "firmware/routine.hpp"
+
+// What a routine costs on a core class.
+//
+//   cycles of an event = compiler factor x sum over statements (times executed x cycles on this core)
+//
+// The cycles and bytes of each statement come from a small code generator model (translate.hpp): operations
+// split into words of the core, variables kept in registers by loop depth until they run out, two-operand
+// moves, constants that fit an instruction, comparisons fused with branches, values of static variables kept
+// while they are known, addressing of arrays, tables and structures. Typical stands for code compiled for
+// size (-Os); low..high bound nine in ten measured routines of the class.
+// Event cycles exclude interrupt entry, frame and exit, and zero wait states are assumed.
+// Tested by cost_test.cpp and accuracy_test.cpp.
+namespace portweigh::firmware {
+
+struct CostRange {
+  double low = 0;
+  double typical = 0;
+  double high = 0;
+};
+
+struct RoutineCost {
+  CostRange cycles;           // per event, mean over the counted events
+  CostRange code_bytes;       // without constants, with helpers
+  double helper_bytes = 0;    // of these: compiler support routines, counted once per program
+  double constant_bytes = 0;  // tables in program memory
+  double ram_bytes = 0;       // static variables and arrays
+  double stack_bytes = 0;     // saved registers, spilled variables, return addresses
+};
+
+// A routine translated for one core class: cost it for as many counts as needed.
+class Translation {
+ public:
+  Translation(const Routine& routine, const Core& core);
+
+  // Mean cycles per event of the counted events, before the compiler factor. Throws std::invalid_argument
+  // if the counts are of another routine or hold no event.
+  double model_cycles(const Counts& counts) const;
+  // The same by operation class, in operations per event (index: Operation).
+  std::vector<double> operations(const Counts& counts) const;
+  double model_code_bytes() const { return code_bytes_; }
+
+  RoutineCost cost(const Counts& counts) const;
+
+ private:
+  struct Weighted {
+    Operation operation;
+    double amount;
+  };
+  // operations[i] run `statements` or `site` counts of times, see translate.cpp
+  std::vector<std::vector<Weighted>> per_statement_;
+  std::vector<std::vector<Weighted>> per_site_;
+  std::vector<Weighted> per_event_;
+  Core core_;
+  double code_bytes_ = 0;
+  RoutineCost fixed_;  // everything that does not depend on counts
+};
+
+// Shorthand for Translation(routine, core).cost(counts).
+RoutineCost cost(const Routine& routine, const Core& core, const Counts& counts);
+
+}  // namespace portweigh::firmware
