@@ -8,6 +8,7 @@
 // Tested by tests/blocks/settings_test.cpp.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <stdexcept>
 #include <string>
@@ -62,6 +63,9 @@ class Settings {
   // Reads `text` as the setting's domain asks: decimal or 0x integers, one of the options, true/false,
   // a frequency such as "300 kHz". Throws SettingError.
   void set(std::string_view name, std::string_view text);
+  void set(std::string_view name, const std::string& text) { set(name, std::string_view(text)); }
+  void set(std::string_view name, const char* text) { set(name, std::string_view(text)); }
+  // A value that is already typed; text is read as above. Throws SettingError.
   void set(std::string_view name, SettingValue value);
 
   // Throw std::logic_error where the name was not declared with that domain (a defect of the block's code).
@@ -78,6 +82,8 @@ class Settings {
   std::string to_string() const;
 
  private:
+  // Throws SettingError with the nearest valid name where `name` was not declared.
+  std::size_t position(std::string_view name) const;
   const SettingValue& value(std::string_view name) const;
 
   std::vector<Setting> declared_;
