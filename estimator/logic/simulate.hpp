@@ -1,0 +1,135 @@
+// Cycle simulation of a network, 64 independent traffic streams at once (one bit of a 64-bit lane each).
+//
+//   Simulator sim(net);
+//   sim.set(data, 0x5A);              // the same value in all streams
+//   sim.set(data, 3, 0xA5);           // stream 3 differs
+//   sim.clock();                      // registers and memories take their next values in every stream
+//   std::uint64_t crc = sim.value(state, 3);
+//
+// Reading evaluates what has changed since the last reading, so a value is never stale. Undriven inputs are
+// 0. Registers start at their reset value, memories at their contents. Reset wins over enable. A registered
+// memory read returns the word as it was before a write at the same edge; an address past the last word
+// reads 0 and writes nothing.
+//
+// Toggles: at every clock the settled value of each node is compared with its settled value at the previous
+// clock, and the changed streams are added up; so toggles / (64 * clocks) is the activity of the node.
+// reset_toggles() starts a new count, so that activity can be split by port state. Probes are further
+// functions of node values that are simulated and counted along (activity.hpp makes them of a cover).
+//
+// Tested by tests/logic/simulate_test.cpp.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "logic/network.hpp"
+#include "logic/truth_table.hpp"
+#include "logic/word.hpp"
+
+namespace portweigh::logic {
+
+enum class ToggleCounting : std::uint8_t { on, off };
+
+// A function of earlier values: leaves below the number of network nodes are nodes, others earlier probes.
+struct Probe {
+  std::vector<std::uint32_t> leaves;
+  TruthTable function;
+};
+
+class Simulator {
+ public:
+  static constexpr unsigned streams = 64;
+
+  // The network must outlive the simulator and not grow; throws std::logic_error where a register is open.
+  explicit Simulator(const Network& network, ToggleCounting counting = ToggleCounting::on);
+
+  // Inputs. Bits of the word that are no inputs: std::logic_error.
+  void set(const Word& word, std::uint64_t value);
+  void set(const Word& word, unsigned stream, std::uint64_t value);
+  // By name: a single input `name`, or the word `name[0]`, `name[1]`, ...
+  void set(std::string_view name, std::uint64_t value);
+  void set(std::string_view name, unsigned stream, std::uint64_t value);
+  void set_lanes(Literal input, std::uint64_t lanes);
+
+  // Reading, in the present cycle (after the last clock, with the inputs now set).
+  std::uint64_t value(const Word& word, unsigned stream = 0) const;
+  // By the name of an output, an input or a register (bit or word), looked for in this order.
+  std::uint64_t value(std::string_view name, unsigned stream = 0) const;
+  std::uint64_t lanes(Literal literal) const;
+  std::uint64_t memory_word(std::uint32_t memory, std::uint64_t address, unsigned stream = 0) const;
+
+  void evaluate() const;
+  void clock();
+  void clock(unsigned times);
+  // Registers and memories back to their initial values; inputs and toggle counts stay.
+  void restart();
+
+  // Counts since the last reset, summed over the streams.
+  std::uint64_t toggles(std::uint32_t node) const;
+  std::uint64_t toggles(const Word& word) const;
+  std::uint64_t probe_toggles(std::size_t probe) const;
+  // Stream-clocks with the read port's or write port's access: reads change address, writes are enabled.
+  std::uint64_t memory_reads(std::uint32_t memory) const { return memory_states_.at(memory).reads; }
+  std::uint64_t memory_writes(std::uint32_t memory) const { return memory_states_.at(memory).writes; }
+  std::uint64_t clocks_counted() const { return clocks_counted_; }
+  // Stream-clocks in which the register's enable or reset let it load.
+  std::uint64_t register_loads(std::size_t index) const { return register_loads_.at(index); }
+  void reset_toggles();
+
+  void set_probes(std::vector<Probe> probes);
+  std::size_t probe_count() const { return probes_.size(); }
+  const Network& network() const { return *network_; }
+
+ private:
+  struct Gate {
+    std::uint32_t output;
+    std::uint32_t fanin0;  // raw literals
+    std::uint32_t fanin1;
+    NodeKind kind;
+  };
+  struct MemoryState {
+    std::vector<std::uint64_t> words;  // address * 64 + stream
+    std::vector<std::vector<std::uint64_t>> last_addresses;
+    std::uint64_t reads = 0;
+    std::uint64_t writes = 0;
+  };
+  using Lanes = std::vector<std::uint64_t>;
+
+  const Lanes& evaluated() const;
+  static std::uint64_t lane_of(const Lanes& values, std::uint32_t raw);
+  std::uint64_t lane(Literal literal) const { return lane_of(values_, literal.raw()); }
+  std::uint64_t gather(const std::vector<Literal>& bits, unsigned stream) const;
+  void evaluate_memory(std::uint32_t node) const;
+  void read_port(std::uint32_t memory, const MemoryReadPort& port, Lanes& target) const;
+  void write_memory_state(std::uint32_t memory);
+  void count_memory_reads(std::uint32_t memory);
+  void evaluate_probes();
+  void count_toggles();
+  void flush_toggles() const;
+  std::vector<Literal> named(std::string_view name) const;
+  std::vector<Literal> named_inputs(std::string_view name) const;
+
+  const Network* network_;
+  ToggleCounting counting_;
+  std::vector<Gate> gates_;
+  // Evaluated lazily when something is read: hence mutable.
+  mutable Lanes values_;  // nodes, then probes
+  mutable bool is_settled_ = false;
+  Lanes previous_;
+  bool has_previous_ = false;
+  std::vector<Probe> probes_;
+  std::vector<MemoryState> memory_states_;
+  std::unordered_map<std::uint32_t, std::pair<std::uint32_t, std::uint32_t>> combinational_ports_;
+  // Bit-sliced counters of four bits, emptied into the totals before they can overflow.
+  mutable std::vector<Lanes> planes_;
+  mutable std::vector<std::uint64_t> totals_;
+  mutable unsigned pending_ = 0;
+  std::uint64_t clocks_counted_ = 0;
+  std::vector<std::uint64_t> register_loads_;
+  Lanes next_;
+};
+
+}  // namespace portweigh::logic
