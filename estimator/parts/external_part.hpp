@@ -1,0 +1,33 @@
+// Small parts that an option may need beside its main part: comparators, switches, a crystal, a regulator.
+//
+// Tested by tests/parts/catalog_test.cpp.
+#pragma once
+
+#include "parts/part.hpp"
+
+namespace portweigh::parts {
+
+enum class ExternalRole {
+  comparator,
+  analogue_switch,
+  reference,
+  crystal,
+  regulator,
+  configuration_flash,
+  level_shifter,
+  resistor
+};
+
+struct ExternalPart {
+  std::string id;
+  std::string summary;
+  ExternalRole role = ExternalRole::comparator;
+  unsigned channels = 1;         // functions in one body
+  SourcedRange active_current;   // A for the body
+  SourcedRange standby_current;  // A
+  SourcedQuantity board_area;    // m2 with its keep-out
+  Prices prices;
+  figures::Source source;
+};
+
+}  // namespace portweigh::parts

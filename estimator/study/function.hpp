@@ -1,0 +1,58 @@
+// A port function: the blocks it is made of, and the times the protocol sets.
+//
+// Read from catalog/functions/*.toml or a file named by the study. Blocks belong to a layer, by which options
+// split them: analogue, physical (line code to framing), message, policy, host, pins.
+// Tested by tests/study/function_test.cpp.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "blocks/kind.hpp"
+#include "reading/quantity_rule.hpp"
+
+namespace portweigh::study {
+
+using reading::SourcedQuantity;
+using reading::SourcedRange;
+
+enum class Layer { analogue, physical, message, policy, host, pins };
+
+struct FunctionBlock {
+  std::string name;  // "line-decode": unique in the function
+  const blocks::Kind* kind = nullptr;
+  blocks::Settings settings;
+  Layer layer = Layer::physical;
+  std::string feature;         // what a fixed-function part must offer to replace it; "" : any does
+  std::string revision_group;  // what a change of the standard touches together: "policy", "message", ...
+  // Firmware: which rule of the timing table sets period and deadline of its event; "" : the event's own
+  // rule.
+  std::string deadline;
+  figures::Source source;
+};
+
+// Times set by the protocol. Each block's event takes its least period and its deadline from here.
+struct Timing {
+  SourcedRange bit_rate;  // Hz
+  unsigned oversampling = 8;
+  SourcedRange message_bits;        // bits of a message on the wire, with preamble
+  SourcedQuantity turn_round;       // s: last bit received to first bit of the acknowledgement
+  SourcedQuantity inter_frame_gap;  // s: least pause between two messages
+  SourcedQuantity response;         // s: message received to the policy's answer
+  SourcedQuantity tick;             // s: resolution of the protocol's timers
+};
+
+struct PortFunction {
+  std::string name;
+  std::string summary;
+  std::vector<FunctionBlock> blocks;
+  Timing timing;
+  bool needs_silicon = true;  // false: resistors only
+  figures::Source source;
+};
+
+// Throws reading::InputError with every mistake.
+PortFunction read_function(const std::filesystem::path& file);
+
+}  // namespace portweigh::study

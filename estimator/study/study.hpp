@@ -1,0 +1,105 @@
+// A study: one product that needs the port, its use, its budgets, and what money and change mean to it.
+//
+// Read from studies/*.toml. Names of figures in budgets are those of `list figures`.
+// Tested by tests/study/study_test.cpp.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "study/function.hpp"
+
+namespace portweigh::study {
+
+// A state the port is in for a share of its life. Shares are normalised to one.
+struct PortState {
+  std::string name;    // "detached", "idle", "negotiating", "active"
+  SourcedRange share;  // of time, 0..1
+  bool is_attached = true;
+  bool is_active = false;      // the state that `duty_cycle` scales; exactly one
+  SourcedRange line_activity;  // share of the state's time in which the line carries bits, 0..1
+  SourcedRange wake_ups;       // Hz: times a second that a sleeping part is woken
+};
+
+enum class Strength { hard, wish };
+
+struct Budget {
+  std::string figure;   // "active_power"
+  double limit_si = 0;  // at most; SI, money in the study's currency
+  figures::Unit unit;
+  double margin = 0;  // wanted distance below the limit, as a share of it
+  Strength strength = Strength::hard;
+  double weight = 1;  // in the weighted margin
+  figures::Source source;
+};
+
+struct Assembly {
+  SourcedQuantity smallest_pitch;  // m
+  SourcedQuantity largest_body;    // m, longer side
+  SourcedQuantity largest_height;  // m
+  bool allows_array = true;        // balls or lands under the body
+};
+
+// The product's own processor, if it may carry blocks; only the added load is counted.
+struct Host {
+  std::string core;               // core class
+  SourcedQuantity clock;          // Hz
+  SourcedRange energy_per_cycle;  // J for each added cycle, memory included
+  SourcedRange wake_up_energy;    // J to bring it out of its own sleep for one event
+  SourcedRange free_load;         // share of its time left for the port, 0..1
+  SourcedRange latency;           // s from interrupt request to its handler, with its other work
+  std::string interface = "i2c";  // bus to the port's silicon
+};
+
+// A change of the standard that may come.
+struct Revision {
+  std::string name;
+  SourcedRange chance_per_year;      // 0..1
+  std::vector<std::string> touches;  // revision groups of blocks
+  figures::Source source;
+};
+
+struct Money {
+  SourcedRange labour_rate;          // money/s
+  SourcedRange board_area_cost;      // money/m2
+  SourcedRange placement_cost;       // money for each body placed
+  SourcedRange test_cost;            // money for each unit
+  SourcedRange programming_rate;     // money/s of programming fixture
+  SourcedRange attrition;            // share of parts lost in production, 0..1
+  SourcedRange certification_cost;   // money, once for each option that is not certified already
+  SourcedRange tools_cost;           // money, once
+  SourcedRange board_turn_cost;      // money for new silicon or a new board
+  SourcedRange field_update_cost;    // money once for each field update campaign
+  SourcedRange factory_update_cost;  // money for each unit returned or reworked
+  SourcedRange recall_share;         // share of units that come back when only the factory can update
+  SourcedRange discount_rate;        // a year
+};
+
+struct Study {
+  std::string name;
+  std::string summary;
+  std::string currency;
+  PortFunction function;
+  SourcedRange supply_voltage;  // V of the rail the port's silicon runs from
+  SourcedRange ambient;         // K
+  std::optional<Host> host;
+  std::vector<PortState> states;
+  SourcedRange volume_per_year;
+  SourcedRange years;  // of production, years as plain numbers
+  Assembly assembly;
+  std::vector<Budget> budgets;
+  std::vector<Revision> revisions;
+  Money money;
+  SourcedRange capacity_reserve;        // share of cells, flash and RAM to keep free, 0..1
+  unsigned extra_pins = 0;              // wanted for the product's own use
+  std::vector<std::string> only_parts;  // empty: all of the catalog
+  std::vector<std::string> excluded_parts;
+  std::filesystem::path file;
+  figures::Source source;
+};
+
+// `catalog_folder` is where a function named without a path is looked up. Throws reading::InputError.
+Study read_study(const std::filesystem::path& file, const std::filesystem::path& catalog_folder);
+
+}  // namespace portweigh::study
