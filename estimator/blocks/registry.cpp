@@ -1,0 +1,37 @@
+// The list of all kinds of block; adding a kind is one include and one line here.
+//
+// Tested by tests/blocks/registry_test.cpp.
+#include "blocks/registry.hpp"
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "reading/suggest.hpp"
+
+namespace portweigh::blocks {
+namespace {
+
+std::vector<Kind> list_kinds() {
+  std::vector<Kind> kinds;
+  return kinds;
+}
+
+}  // namespace
+
+std::span<const Kind> kinds() {
+  static const std::vector<Kind> all = list_kinds();
+  return all;
+}
+
+const Kind& find_kind(std::string_view name) {
+  const auto all = kinds();
+  const auto found =
+      std::find_if(all.begin(), all.end(), [&](const Kind& kind) { return kind.name == name; });
+  if (found != all.end()) return *found;
+  std::vector<std::string> names;
+  for (const Kind& kind : all) names.push_back(kind.name);
+  throw SettingError(reading::unknown_name_message("block", name, names));
+}
+
+}  // namespace portweigh::blocks

@@ -1,0 +1,124 @@
+// Every kind of block runs with its defaults: network, traffic, each firmware method, names.
+#include "blocks/registry.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <regex>
+#include <set>
+#include <string>
+
+#include "logic/simulate.hpp"
+
+namespace portweigh::blocks {
+namespace {
+
+constexpr std::uint64_t clocks_driven = 300;
+const std::set<std::string> known_events{"edge", "half-cell", "byte", "message", "step", "tick"};
+
+void check_network(const Kind& kind, const Settings& settings) {
+  const auto network = kind.network(settings);
+  CHECK_NOTHROW(network.check_complete());
+  CHECK_FALSE(network.outputs().empty());
+  if (!kind.traffic) return;
+  for (const auto state : {TrafficState::idle, TrafficState::active}) {
+    logic::Simulator simulator(network);
+    const Drive drive = kind.traffic(settings, state, 1);
+    for (std::uint64_t clock = 0; clock < clocks_driven; ++clock) {
+      drive(simulator, clock);
+      simulator.clock();
+    }
+  }
+}
+
+void check_method(const Kind& kind, const Settings& settings, const Method& method) {
+  const FirmwareRun run = kind.run(settings, method.name);
+  CHECK(known_events.count(run.event) == 1);
+  CHECK(run.events > 0);
+  CHECK(run.counts.events == run.events);
+  CHECK(run.worst.events == 1);
+  CHECK(std::any_of(run.counts.statements.begin(), run.counts.statements.end(),
+                    [](std::uint64_t times) { return times > 0; }));
+}
+
+}  // namespace
+
+TEST_CASE("every kind runs with its defaults") {
+  CHECK_FALSE(kinds().empty());
+  for (const Kind& kind : kinds()) {
+    DYNAMIC_SECTION(kind.name) {
+      const auto settings = Settings::standard(kind.settings);
+      if (kind.network) check_network(kind, settings);
+      CHECK(kind.methods.empty() == !kind.run);
+      for (const Method& method : kind.methods) {
+        CAPTURE(method.name);
+        check_method(kind, settings, method);
+      }
+      if (kind.pins) CHECK_NOTHROW(kind.pins(settings));
+      if (kind.analogue) CHECK_NOTHROW(kind.analogue(settings));
+      if (kind.given) CHECK_NOTHROW(kind.given(settings));
+    }
+  }
+}
+
+TEST_CASE("two traffic generators of one seed drive a network alike") {
+  for (const Kind& kind : kinds()) {
+    if (!kind.network || !kind.traffic) continue;
+    DYNAMIC_SECTION(kind.name) {
+      const auto settings = Settings::standard(kind.settings);
+      const auto network = kind.network(settings);
+      logic::Simulator first(network);
+      logic::Simulator second(network);
+      const Drive drive_first = kind.traffic(settings, TrafficState::active, 7);
+      const Drive drive_second = kind.traffic(settings, TrafficState::active, 7);
+      for (std::uint64_t clock = 0; clock < clocks_driven; ++clock) {
+        drive_first(first, clock);
+        drive_second(second, clock);
+        first.clock();
+        second.clock();
+        for (const auto& output : network.outputs()) {
+          REQUIRE(first.lanes(output.literal) == second.lanes(output.literal));
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("names are unique and written alike") {
+  const std::regex kebab("[a-z][a-z0-9]*(-[a-z0-9]+)*");
+  const std::regex snake("[a-z][a-z0-9]*(_[a-z0-9]+)*");
+  std::set<std::string> names;
+  for (const Kind& kind : kinds()) {
+    CAPTURE(kind.name);
+    CHECK(names.insert(kind.name).second);
+    CHECK(std::regex_match(kind.name, kebab));
+    CHECK_FALSE(kind.summary.empty());
+    std::set<std::string> settings;
+    for (const Setting& setting : kind.settings) {
+      CAPTURE(setting.name);
+      CHECK(settings.insert(setting.name).second);
+      CHECK(std::regex_match(setting.name, snake));
+      CHECK_FALSE(setting.meaning.empty());
+    }
+    std::set<std::string> methods;
+    for (const Method& method : kind.methods) {
+      CHECK(methods.insert(method.name).second);
+      CHECK(std::regex_match(method.name, kebab));
+    }
+    CHECK(&find_kind(kind.name) == &kind);
+  }
+}
+
+TEST_CASE("a mistyped kind names the nearest") {
+  CHECK_THROWS_AS(find_kind("no-such-block"), SettingError);
+  for (const Kind& kind : kinds()) {
+    const std::string mistyped = kind.name + "x";
+    try {
+      find_kind(mistyped);
+      FAIL("accepted " << mistyped);
+    } catch (const SettingError& error) {
+      CHECK(std::string(error.what()).find("\"" + kind.name + "\"") != std::string::npos);
+    }
+  }
+}
+
+}  // namespace portweigh::blocks
