@@ -70,8 +70,8 @@ void add_output(Bit bit, std::string_view name);
 void add_output(const Word& word, std::string_view name);
 
 struct RegisterControl {
-  std::optional<Bit> enable;  // absent: every clock
-  std::optional<Bit> reset;   // absent: never
+  std::optional<Bit> enable = std::nullopt;  // absent: every clock
+  std::optional<Bit> reset = std::nullopt;   // absent: never
   std::uint64_t reset_value = 0;
 };
 void connect(const Word& output, const Word& next, const RegisterControl& control = {});
