@@ -35,6 +35,12 @@ struct LookupTable {
 void require_valid(const LookupTable& table);
 
 [[nodiscard]] double value_at(const LookupTable& table, double x);
+
+// For many readings of one table: slopes once, then value_at with them (the same bits as without). A slope is
+// dy/dx of a segment, or the exponent s for log_log; one fewer than points.
+[[nodiscard]] std::vector<double> segment_slopes(const LookupTable& table);
+[[nodiscard]] double value_at(const LookupTable& table, const std::vector<double>& slopes, double x);
+
 [[nodiscard]] double slope_at(const LookupTable& table, double x);  // 0 outside the points
 [[nodiscard]] bool is_outside(const LookupTable& table, double x);
 

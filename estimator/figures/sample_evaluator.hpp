@@ -33,8 +33,7 @@ class SampleEvaluator {
   class Scratch {
    private:
     friend class SampleEvaluator;
-    Eigen::ArrayXXd slots_;                // chunk x slots
-    std::vector<const double*> operands_;  // where each register is read in the present chunk
+    Eigen::ArrayXXd slots_;  // chunk x slots
   };
 
   SampleEvaluator(const Ledger& ledger, const std::vector<Figure>& wanted);
@@ -70,14 +69,13 @@ class SampleEvaluator {
     std::uint32_t table = 0;
   };
   class Compiler;
-
-  void run_chunk(std::span<const double* const> columns, Eigen::Index first, Eigen::Index length,
-                 Scratch& scratch) const;
+  class Block;
 
   std::vector<Instruction> program_;
   std::vector<Operand> results_;
   std::vector<LookupTable> tables_;
-  std::vector<double> typical_;  // of every input
+  std::vector<std::vector<double>> slopes_;  // of each table
+  std::vector<double> typical_;              // of every input
   std::vector<std::uint32_t> used_inputs_;
   std::size_t input_count_ = 0;
   std::size_t slot_count_ = 0;

@@ -97,7 +97,6 @@ class TableReader {
 
  private:
   friend class Document;
-  struct Scope;  // which table, its enclosing source text
 
   TableReader(DocumentState& state, const toml::table* table, std::string path, std::string inherited_source);
 

@@ -1,0 +1,215 @@
+#include "figures/unit.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <cmath>
+#include <optional>
+#include <vector>
+
+#include "figures/udunits.hpp"
+#include "figures/unit_table.hpp"
+
+namespace portweigh::figures {
+namespace {
+
+constexpr std::size_t longest_unit = 64;
+
+bool is_space(char c) {
+  return c == ' ' || c == '\t';
+}
+
+std::string_view trim(std::string_view text) {
+  while (!text.empty() && is_space(text.front())) text.remove_prefix(1);
+  while (!text.empty() && is_space(text.back())) text.remove_suffix(1);
+  return text;
+}
+
+[[noreturn]] void refuse_unit(std::string_view whole, std::string_view part) {
+  auto message = fmt::format("unknown unit \"{}\"", part);
+  if (part != whole) message += fmt::format(" in \"{}\"", whole);
+  message += ", expected a unit such as mW, uA/MHz, degC, % or USD/h";
+  const auto nearest = symbols_in_other_case(part);
+  if (!nearest.empty()) message += fmt::format("; nearest: \"{}\"", fmt::join(nearest, "\" or \""));
+  throw UnitError(message);
+}
+
+struct Term {
+  std::string_view symbol;
+  int exponent = 1;  // negative in a denominator
+};
+
+// "mm2", "s-1", "m^-2", "mm²" -> symbol and exponent.
+Term split_exponent(std::string_view text) {
+  if (text.ends_with("\u00B2")) return {text.substr(0, text.size() - 2), 2};
+  if (text.ends_with("\u00B3")) return {text.substr(0, text.size() - 2), 3};
+  std::size_t end = text.size();
+  while (end > 0 && text[end - 1] >= '0' && text[end - 1] <= '9') --end;
+  if (end == text.size() || end == 0) return {text, 1};
+  const std::size_t digits = end;
+  const bool is_negative = text[end - 1] == '-';
+  if (is_negative) --end;
+  if (end > 0 && text[end - 1] == '^') --end;
+  int exponent = 0;
+  const auto parsed = std::from_chars(text.data() + digits, text.data() + text.size(), exponent);
+  if (end == 0 || parsed.ec != std::errc() || exponent > 9) return {text, 1};
+  return {text.substr(0, end), is_negative ? -exponent : exponent};
+}
+
+// Splits at spaces, '*', '.', '·' (product) and '/' (quotient of the one term that follows). None if
+// malformed.
+std::optional<std::vector<Term>> split_terms(std::string_view text) {
+  std::vector<Term> terms;
+  int sign = 1;
+  bool is_operand_due = true;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const bool is_dot = text.substr(at).starts_with("\u00B7");
+    if (is_space(text[at])) {
+      ++at;
+    } else if (text[at] == '/' || text[at] == '*' || text[at] == '.' || is_dot) {
+      if (is_operand_due) return std::nullopt;
+      sign = text[at] == '/' ? -1 : 1;
+      is_operand_due = true;
+      at += is_dot ? 2 : 1;
+    } else {
+      std::size_t end = at;
+      while (end < text.size() && !is_space(text[end]) && text[end] != '/' && text[end] != '*' &&
+             text[end] != '.' && !text.substr(end).starts_with("\u00B7")) {
+        ++end;
+      }
+      auto term = split_exponent(text.substr(at, end - at));
+      term.exponent *= sign;
+      terms.push_back(term);
+      sign = 1;
+      is_operand_due = false;
+      at = end;
+    }
+  }
+  if (is_operand_due) return std::nullopt;
+  return terms;
+}
+
+bool is_word(std::string_view text) {
+  for (const char c : text) {
+    const bool is_letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';
+    if (!is_letter && static_cast<unsigned char>(c) < 0x80) return false;
+  }
+  return !text.empty();
+}
+
+std::optional<Symbol> resolve(std::string_view symbol) {
+  if (auto found = find_symbol(symbol)) return found;
+  if (!is_word(symbol)) return std::nullopt;
+  const auto other = look_up_in_udunits(std::string(symbol));
+  if (!other) return std::nullopt;
+  return Symbol{other->dimension, other->factor, other->offset, "", ""};
+}
+
+Unit unit_from(const ScaledDimension& scaled, std::string_view text) {
+  return {scaled.dimension, scaled.factor, scaled.offset, std::string(text), "", ""};
+}
+
+Unit combine_terms(const std::vector<Term>& terms, std::string_view text) {
+  Unit unit;
+  unit.text = std::string(text);
+  for (const auto& term : terms) {
+    const auto symbol = resolve(term.symbol);
+    if (!symbol) refuse_unit(text, term.symbol);
+    if (!symbol->currency.empty() && !unit.currency.empty() && unit.currency != symbol->currency) {
+      throw UnitError(fmt::format("unit \"{}\" mixes the currencies {} and {}, expected one currency", text,
+                                  unit.currency, symbol->currency));
+    }
+    if (!symbol->currency.empty()) unit.currency = symbol->currency;
+    unit.dimension = multiply(unit.dimension, power_of(symbol->dimension, term.exponent));
+    // Dividing keeps "1/MHz" correctly rounded.
+    const double factor = std::pow(symbol->factor, std::abs(term.exponent));
+    unit.factor = term.exponent < 0 ? unit.factor / factor : unit.factor * factor;
+    if (terms.size() == 1 && term.exponent == 1) {
+      unit.offset = symbol->offset;
+      unit.base_symbol = symbol->base_symbol;
+    }
+  }
+  return unit;
+}
+
+}  // namespace
+
+Unit parse_unit(std::string_view written) {
+  const auto text = trim(written);
+  if (text.empty()) throw UnitError("empty unit, expected a unit such as mW, degC, % or USD");
+  if (text.size() > longest_unit) throw UnitError("unit of more than 64 characters");
+  if (text.find('(') != std::string_view::npos) {
+    if (text.find('@') != std::string_view::npos) refuse_unit(text, text);
+    const auto scaled = look_up_in_udunits(std::string(text));
+    if (!scaled || scaled->offset != 0.0) refuse_unit(text, text);
+    return unit_from(*scaled, text);
+  }
+  const auto terms = split_terms(text);
+  if (!terms || terms->size() > 8) refuse_unit(text, text);
+  return combine_terms(*terms, text);
+}
+
+Quantity parse_quantity(std::string_view written) {
+  const auto text = trim(written);
+  const auto refuse = [written](std::string_view why) {
+    throw UnitError(fmt::format("\"{}\" {}", written, why));
+  };
+  constexpr std::string_view expected =
+      "is not a quantity, expected a finite number and a unit such as \"7 mW\"";
+  auto digits = text.starts_with('+') ? text.substr(1) : text;
+  const auto unsigned_digits = digits.starts_with('-') ? digits.substr(1) : digits;
+  const bool is_number =
+      !unsigned_digits.empty() &&
+      ((unsigned_digits[0] >= '0' && unsigned_digits[0] <= '9') || unsigned_digits[0] == '.');
+  double value = 0.0;
+  const auto parsed = std::from_chars(digits.data(), digits.data() + digits.size(), value);
+  if (!is_number || parsed.ec == std::errc::invalid_argument ||
+      (text.starts_with('+') && digits.starts_with('-'))) {
+    refuse(expected);
+  }
+  if (parsed.ec == std::errc::result_out_of_range || !std::isfinite(value)) {
+    refuse("is out of range, expected a finite number");
+  }
+  const auto rest = trim(digits.substr(static_cast<std::size_t>(parsed.ptr - digits.data())));
+  if (!rest.empty() && ((rest[0] >= '0' && rest[0] <= '9') || rest[0] == '-' || rest[0] == '+') &&
+      rest != "1" && !rest.starts_with("1/")) {
+    refuse(expected);
+  }
+  Quantity quantity{value, rest.empty() ? Unit{} : parse_unit(rest)};
+  quantity.value_si = to_si(value, quantity.unit);
+  if (!std::isfinite(quantity.value_si)) refuse("is out of range, expected a finite number");
+  return quantity;
+}
+
+Unit coherent_unit(const Dimension& dimension, std::string_view currency) {
+  Unit unit;
+  unit.dimension = dimension;
+  unit.text = to_string(dimension);
+  if (dimension == dimensions::mass) unit.base_symbol = "g";
+  if (const auto symbol = find_symbol(unit.text); symbol && symbol->dimension == dimension) {
+    unit.base_symbol = symbol->base_symbol;
+  }
+  const auto at = unit.text.find("money");
+  if (at != std::string::npos && !currency.empty()) {
+    unit.text.replace(at, std::string_view("money").size(), currency);
+    unit.currency = std::string(currency);
+  }
+  return unit;
+}
+
+double to_si(double value, const Unit& unit) {
+  return value * unit.factor + unit.offset;
+}
+
+double from_si(double value_si, const Unit& unit) {
+  return (value_si - unit.offset) / unit.factor;
+}
+
+Unit parse_unit_with_udunits(std::string_view text) {
+  const auto scaled = look_up_in_udunits(std::string(text));
+  if (!scaled) refuse_unit(text, text);
+  return unit_from(*scaled, text);
+}
+
+}  // namespace portweigh::figures
