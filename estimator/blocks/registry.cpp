@@ -7,6 +7,9 @@
 #include <string>
 #include <vector>
 
+#include "blocks/capability_match.hpp"
+#include "blocks/given_counts.hpp"
+#include "blocks/register_bank.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::blocks {
@@ -14,6 +17,10 @@ namespace {
 
 std::vector<Kind> list_kinds() {
   std::vector<Kind> kinds;
+  kinds.push_back(register_bank_kind());
+  kinds.push_back(capability_match_kind());
+  kinds.push_back(analogue_front_end_kind());
+  kinds.push_back(measured_kind());
   return kinds;
 }
 
