@@ -10,6 +10,7 @@
 #include "blocks/capability_match.hpp"
 #include "blocks/given_counts.hpp"
 #include "blocks/register_bank.hpp"
+#include "blocks/scrambler.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::blocks {
@@ -21,6 +22,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(capability_match_kind());
   kinds.push_back(analogue_front_end_kind());
   kinds.push_back(measured_kind());
+  kinds.push_back(scrambler_kind());
   return kinds;
 }
 
