@@ -4,7 +4,8 @@
 //       static const Fields<Package> fields = {
 //           text("name", &Package::name, "generic outline name"),
 //           range("thermal_resistance", &Package::thermal_resistance,
-//                 QuantityRule(dimensions::thermal_resistance).between(1, 1000), "K/W", "junction to ambient")};
+//                 QuantityRule(dimensions::thermal_resistance).between(1, 1000), "K/W", "junction to
+//                 ambient")};
 //       return fields;
 //     }
 //     read_record(reader, package_fields(), package);

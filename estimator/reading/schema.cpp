@@ -15,8 +15,7 @@ Json object_schema(const std::vector<FieldInfo>& fields);
 
 std::string bounds_text(const QuantityRule& rule) {
   const std::string unit = figures::to_string(rule.dimension);
-  return fmt::format("{} to {}{}", rule.bounds.lower_si, rule.bounds.upper_si,
-                     unit == "1" ? "" : " " + unit);
+  return fmt::format("{} to {}{}", rule.bounds.lower_si, rule.bounds.upper_si, unit == "1" ? "" : " " + unit);
 }
 
 Json quantity_schema(const QuantityRule& rule, const std::string& unit) {
@@ -31,14 +30,12 @@ Json quantity_schema(const QuantityRule& rule, const std::string& unit) {
 
 Json range_schema(const QuantityRule& rule, const std::string& unit) {
   const Json one = quantity_schema(rule, unit);
-  const Json whole = {{"type", "object"},
-                      {"properties",
-                       {{"low", one},
-                        {"typical", one},
-                        {"high", one},
-                        {"source", {{"type", "string"}, {"minLength", 1}}}}},
-                      {"required", Json::array({"low", "typical", "high"})},
-                      {"additionalProperties", false}};
+  const Json whole = {
+      {"type", "object"},
+      {"properties",
+       {{"low", one}, {"typical", one}, {"high", one}, {"source", {{"type", "string"}, {"minLength", 1}}}}},
+      {"required", Json::array({"low", "typical", "high"})},
+      {"additionalProperties", false}};
   return {{"anyOf", Json::array({one, whole})}};
 }
 
@@ -110,9 +107,8 @@ Json object_schema(const std::vector<FieldInfo>& fields) {
     if (field.presence == Presence::required) required.push_back(field.key);
   }
   if (!properties.contains("source")) {
-    properties["source"] = {{"description", "where the values of this table come from"},
-                            {"type", "string"},
-                            {"minLength", 1}};
+    properties["source"] = {
+        {"description", "where the values of this table come from"}, {"type", "string"}, {"minLength", 1}};
   }
   Json schema = {{"type", "object"}, {"properties", std::move(properties)}};
   if (!required.empty()) schema["required"] = std::move(required);
@@ -123,9 +119,8 @@ Json object_schema(const std::vector<FieldInfo>& fields) {
 }  // namespace
 
 Json schema_of(const std::string& file_name, const std::string& title, const std::vector<FieldInfo>& fields) {
-  Json schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"},
-                 {"$id", file_name},
-                 {"title", title}};
+  Json schema = {
+      {"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", file_name}, {"title", title}};
   schema.update(object_schema(fields));
   return schema;
 }

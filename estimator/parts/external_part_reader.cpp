@@ -1,0 +1,44 @@
+#include "parts/external_part_reader.hpp"
+
+#include "parts/part_reader.hpp"
+
+namespace portweigh::parts {
+
+using namespace reading;
+namespace dims = figures::dimensions;
+
+const Fields<ExternalPart>& external_part_fields() {
+  using E = ExternalPart;
+  const auto current = QuantityRule(dims::current).between(0, 1);
+  static const Fields<ExternalPart> fields = {
+      text("id", &E::id, "unique name, the same as the file's", Pattern::identifier),
+      text("summary", &E::summary, "one line for people"),
+      remembered_source(&E::source),
+      choice("role", &E::role,
+             {{"comparator", ExternalRole::comparator},
+              {"analogue-switch", ExternalRole::analogue_switch},
+              {"reference", ExternalRole::reference},
+              {"crystal", ExternalRole::crystal},
+              {"regulator", ExternalRole::regulator},
+              {"configuration-flash", ExternalRole::configuration_flash},
+              {"level-shifter", ExternalRole::level_shifter},
+              {"resistor", ExternalRole::resistor}},
+             "what it is for"),
+      count("channels", &E::channels, 1, 64, "functions in one body"),
+      range("active_current", &E::active_current, current, "uA", "of the body, at work"),
+      range("standby_current", &E::standby_current, current, "uA", "of the body, waiting"),
+      quantity("board_area", &E::board_area, QuantityRule(dims::area).between(0, 1e-2), "mm2",
+               "with its keep-out"),
+      table("price", &E::prices, price_fields(), "price of one unit by yearly quantity")};
+  return fields;
+}
+
+ExternalPart read_external_part(TableReader& reader, const ReadingContext& context) {
+  ExternalPart part;
+  read_record(reader, external_part_fields(), part);
+  check_id(reader, part.id, context);
+  check_prices(reader, part.prices, context);
+  return part;
+}
+
+}  // namespace portweigh::parts

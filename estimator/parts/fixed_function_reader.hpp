@@ -1,0 +1,15 @@
+// Reads a fixed-function controller. Tested by tests/parts/fixed_function_reader_test.cpp.
+#pragma once
+
+#include "parts/fixed_function.hpp"
+#include "parts/reading_context.hpp"
+#include "reading/field.hpp"
+
+namespace portweigh::parts {
+
+const reading::Fields<FixedFunction>& fixed_function_fields();  // without those of Part
+std::vector<reading::FieldInfo> fixed_function_infos();         // with them
+
+FixedFunction read_fixed_function(reading::TableReader& reader, const ReadingContext& context);
+
+}  // namespace portweigh::parts

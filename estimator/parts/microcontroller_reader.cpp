@@ -1,0 +1,133 @@
+#include "parts/microcontroller_reader.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "parts/part_reader.hpp"
+#include "reading/suggest.hpp"
+
+namespace portweigh::parts {
+namespace {
+
+using namespace reading;
+namespace dims = figures::dimensions;
+
+constexpr double bits_per_byte = 8;
+constexpr std::int64_t most_peripherals = 100;
+
+// A memory size with its unit ("32 KiB"), held in bytes. A plain number would leave open bits or bytes.
+Field<Microcontroller> memory(std::string key, double Microcontroller::*member, std::string meaning) {
+  const auto rule = QuantityRule(dims::dimensionless).between(0, bits_per_byte * 1e9);
+  auto read = [key, member, rule](TableReader& reader, Microcontroller& record) {
+    const auto size = reader.required_quantity(key, rule);
+    if (size.unit.text == "1" && size.value_si != 0) {
+      reader.report(key, fmt::format("{} without a unit, expected a size such as \"32 KiB\"", key));
+    }
+    record.*member = size.value_si / bits_per_byte;
+  };
+  return {{key, std::move(meaning), Presence::required, Multiplicity::one, QuantityShape{rule, "KiB"}},
+          std::move(read)};
+}
+
+Field<Microcontroller> peripherals() {
+  TableShape shape;
+  for (const auto& [name, meaning] : known_peripherals()) {
+    shape.fields.push_back(
+        {name, meaning, Presence::optional, Multiplicity::one, IntegerShape{0, most_peripherals}});
+  }
+  auto read = [](TableReader& reader, Microcontroller& record) {
+    auto inner = reader.required_table("peripherals");
+    for (const auto& [name, meaning] : known_peripherals()) {
+      const auto amount = inner.optional_integer(name, 0, most_peripherals);
+      if (amount && *amount > 0) record.peripherals[name] = static_cast<unsigned>(*amount);
+    }
+  };
+  return {
+      {"peripherals", "how many of each peripheral", Presence::required, Multiplicity::one, std::move(shape)},
+      std::move(read)};
+}
+
+void check_microcontroller(TableReader& reader, const Microcontroller& device,
+                           const ReadingContext& context) {
+  const auto& cores = context.core_classes;
+  if (!device.core.empty() && std::find(cores.begin(), cores.end(), device.core) == cores.end()) {
+    reader.report("core", unknown_name_message("core class", device.core, cores));
+  }
+  for (std::size_t i = 1; i < device.clocks.size(); ++i) {
+    if (device.clocks[i].value_si > device.clocks[i - 1].value_si) continue;
+    reader.report("clocks", i,
+                  fmt::format("clock of {} Hz follows {} Hz, expected rising clocks",
+                              device.clocks[i].value_si, device.clocks[i - 1].value_si));
+  }
+  if (device.peripherals.contains("comparator") && !reader.has("comparator_current")) {
+    reader.report("peripherals", "comparators without comparator_current, expected both");
+  }
+}
+
+}  // namespace
+
+const std::vector<std::pair<std::string, std::string>>& known_peripherals() {
+  static const std::vector<std::pair<std::string, std::string>> all = {
+      {"capture", "timer channels that latch the time of an edge"},
+      {"compare-output", "timer channels that switch a pin at a time"},
+      {"edge-interrupt", "pins that interrupt on an edge"},
+      {"dma", "channels that move data without the core"},
+      {"crc-unit", "units that compute a CRC of settable polynomial"},
+      {"bit-serial-port", "ports that shift bits out or in at a set clock"},
+      {"comparator", "analogue comparators"},
+      {"reference", "adjustable references for the comparators"},
+      {"i2c-target", "I2C targets in hardware"},
+      {"i2c-controller", "I2C controllers in hardware"},
+      {"spi-target", "SPI targets in hardware"},
+      {"spi-controller", "SPI controllers in hardware"},
+      {"uart", "asynchronous serial ports"},
+      {"pulse-width", "pulse-width channels"}};
+  return all;
+}
+
+const Fields<Microcontroller>& microcontroller_fields() {
+  using M = Microcontroller;
+  const auto per_clock = QuantityRule(dims::current_per_frequency).between(0, 1e-8);
+  const auto current = QuantityRule(dims::current).between(0, 1);
+  static const Fields<Microcontroller> fields = {
+      text("core", &M::core, "core class of catalog/cores", Pattern::identifier),
+      memory("flash", &M::flash_bytes, "program memory"),
+      memory("ram", &M::ram_bytes, "data memory"),
+      quantities("clocks", &M::clocks, QuantityRule(dims::frequency).between(1e3, 1e10), "MHz",
+                 "settings of its oscillator and dividers, rising"),
+      number("clocks_per_cycle", &M::clocks_per_cycle, 1, 100,
+             "oscillator clocks for each cycle of the core class", Presence::optional),
+      range("run_current_per_clock", &M::run_current_per_clock, per_clock, "uA/MHz", "code from flash"),
+      range("run_base_current", &M::run_base_current, current, "uA", "running, at any clock"),
+      range("sleep_current_per_clock", &M::sleep_current_per_clock, per_clock, "uA/MHz",
+            "core stopped, peripherals clocked"),
+      range("sleep_base_current", &M::sleep_base_current, current, "uA", "asleep, at any clock"),
+      range("stop_current", &M::stop_current, current, "uA", "at 25 degC, clocks stopped, memory kept"),
+      range("stop_doubling", &M::stop_doubling,
+            QuantityRule(dims::temperature).between(3, 100).as_difference(), "K",
+            "rise of temperature that doubles the stop current"),
+      range("wake_up", &M::wake_up, QuantityRule(dims::time).between(0, 1), "us",
+            "from stop to the first instruction"),
+      peripherals(),
+      range("comparator_current", &M::comparator_current, current, "uA", "of each comparator while on",
+            Presence::optional)};
+  return fields;
+}
+
+std::vector<FieldInfo> microcontroller_infos() {
+  auto infos = infos_of(part_fields());
+  for (auto& info : infos_of(microcontroller_fields())) infos.push_back(std::move(info));
+  return infos;
+}
+
+Microcontroller read_microcontroller(TableReader& reader, const ReadingContext& context) {
+  Microcontroller device;
+  read_record(reader, part_fields(), device.part);
+  read_record(reader, microcontroller_fields(), device);
+  check_part(reader, device.part, context);
+  check_microcontroller(reader, device, context);
+  return device;
+}
+
+}  // namespace portweigh::parts

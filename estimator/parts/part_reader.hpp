@@ -1,0 +1,22 @@
+// Fields and checks that all parts have in common: identity, packages, prices, life.
+//
+// A price list is checked beyond its bounds: quantities rise, prices don't, all in one known currency. An id
+// is the name of its file and unique in the catalog. Tested by tests/parts/part_reader_test.cpp.
+#pragma once
+
+#include "parts/part.hpp"
+#include "parts/reading_context.hpp"
+#include "reading/field.hpp"
+
+namespace portweigh::parts {
+
+const reading::Fields<Package>& package_fields();
+const reading::Fields<Prices>& price_fields();
+const reading::Fields<Part>& part_fields();
+
+// Report into the reader's document.
+void check_id(reading::TableReader& reader, const std::string& id, const ReadingContext& context);
+void check_prices(reading::TableReader& part, const Prices& prices, const ReadingContext& context);
+void check_part(reading::TableReader& reader, const Part& part, const ReadingContext& context);
+
+}  // namespace portweigh::parts
