@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "blocks/capability_match.hpp"
+#include "blocks/crc.hpp"
 #include "blocks/given_counts.hpp"
 #include "blocks/register_bank.hpp"
 #include "blocks/scrambler.hpp"
@@ -23,6 +24,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(analogue_front_end_kind());
   kinds.push_back(measured_kind());
   kinds.push_back(scrambler_kind());
+  kinds.push_back(crc_kind());
   return kinds;
 }
 
