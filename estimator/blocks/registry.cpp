@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "blocks/bit_stuffing.hpp"
 #include "blocks/capability_match.hpp"
 #include "blocks/crc.hpp"
 #include "blocks/given_counts.hpp"
@@ -24,6 +25,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(analogue_front_end_kind());
   kinds.push_back(measured_kind());
   kinds.push_back(scrambler_kind());
+  kinds.push_back(bit_stuffing_kind());
   kinds.push_back(crc_kind());
   return kinds;
 }
