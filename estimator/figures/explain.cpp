@@ -110,7 +110,8 @@ std::string wrap(const std::string& text, std::size_t indent, std::size_t hang, 
     const auto end = std::min(text.find(' ', at), text.size());
     const auto length = end - at;
     if (!is_line_empty && width + 1 + length > columns) {
-      result += "\n" + std::string(hang, ' ');
+      result += '\n';
+      result.append(hang, ' ');
       width = hang;
       is_line_empty = true;
     }

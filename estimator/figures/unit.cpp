@@ -190,9 +190,10 @@ Unit coherent_unit(const Dimension& dimension, std::string_view currency) {
   if (const auto symbol = find_symbol(unit.text); symbol && symbol->dimension == dimension) {
     unit.base_symbol = symbol->base_symbol;
   }
-  const auto at = unit.text.find("money");
+  constexpr std::string_view money = "money";
+  const auto at = unit.text.find(money);
   if (at != std::string::npos && !currency.empty()) {
-    unit.text.replace(at, std::string_view("money").size(), currency);
+    unit.text = fmt::format("{}{}{}", unit.text.substr(0, at), currency, unit.text.substr(at + money.size()));
     unit.currency = std::string(currency);
   }
   return unit;

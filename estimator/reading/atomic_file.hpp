@@ -1,6 +1,7 @@
 // Writes a file whole or not at all: into a temporary file of the same folder, then renamed over the target.
 //
 // A reader, or a run that is killed, never sees half a file. Parent folders must exist.
+// A device or pipe is written directly; behind a symbolic link the file itself is replaced.
 // Tested by tests/reading/atomic_file_test.cpp.
 #pragma once
 

@@ -10,6 +10,7 @@
 
 #include <toml++/toml.h>
 
+#include <cstdint>
 #include <filesystem>
 #include <memory>
 #include <string>

@@ -111,18 +111,35 @@ class TableReader {
   const toml::node* ask(std::string_view key);
   const toml::node* ask_required(std::string_view key, std::string_view expected);
   void report_at(const toml::node& node, std::string message);
-  [[nodiscard]] std::string inherited_source() const;
   [[nodiscard]] figures::Source source_at(const toml::node& node) const;
+
+  // Each reports what is wrong and then returns none.
+  std::optional<std::string> read_string(const toml::node& node, std::string_view key, Pattern pattern);
+  std::optional<std::int64_t> read_integer(const toml::node& node, std::string_view key, std::int64_t lower,
+                                           std::int64_t upper);
+  std::optional<double> read_number(const toml::node& node, std::string_view key, double lower, double upper);
+  std::optional<bool> read_boolean(const toml::node& node, std::string_view key);
+  std::optional<std::size_t> read_choice(const toml::node& node, std::string_view key,
+                                         std::span<const std::string> choices);
+  std::optional<TableReader> read_table(const toml::node& node, std::string_view key,
+                                        const std::string& path);
+  std::optional<figures::Quantity> parse_node(const toml::node& node, std::string_view key,
+                                              const QuantityRule& rule);
   std::optional<figures::Quantity> read_quantity(const toml::node& node, std::string_view key,
                                                  const QuantityRule& rule);
   std::optional<SourcedRange> read_range(const toml::node& node, std::string_view key,
                                          const QuantityRule& rule);
   std::optional<SourcedRange> read_range_table(const toml::table& table, std::string_view key,
                                                const QuantityRule& rule);
-  std::optional<std::string> read_string(const toml::node& node, std::string_view key, Pattern pattern);
-  std::optional<std::int64_t> read_integer(const toml::node& node, std::string_view key, std::int64_t lower,
-                                           std::int64_t upper);
-  const toml::array* ask_array(std::string_view key, std::string_view expected, const toml::node* node);
+
+  // `node` may be null: no elements.
+  const toml::array* as_array(const toml::node* node, std::string_view key, std::string_view of);
+  std::vector<std::string> read_strings(const toml::node* node, std::string_view key, Pattern pattern);
+  std::vector<std::int64_t> read_integers(const toml::node* node, std::string_view key, std::int64_t lower,
+                                          std::int64_t upper);
+  std::vector<TableReader> read_tables(const toml::node* node, std::string_view key);
+  std::vector<SourcedQuantity> read_quantities(const toml::node* node, std::string_view key,
+                                               const QuantityRule& rule);
 
   DocumentState* state_;
   const toml::table* table_;  // null: stands in for a missing table
