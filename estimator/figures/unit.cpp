@@ -183,20 +183,21 @@ Quantity parse_quantity(std::string_view written) {
 }
 
 Unit coherent_unit(const Dimension& dimension, std::string_view currency) {
-  Unit unit;
-  unit.dimension = dimension;
-  unit.text = to_string(dimension);
-  if (dimension == dimensions::mass) unit.base_symbol = "g";
-  if (const auto symbol = find_symbol(unit.text); symbol && symbol->dimension == dimension) {
-    unit.base_symbol = symbol->base_symbol;
-  }
+  auto text = to_string(dimension);
+  const auto symbol = find_symbol(text);
+  std::string base_symbol = symbol ? symbol->base_symbol : std::string();
+  if (dimension == dimensions::mass) base_symbol = "g";
   constexpr std::string_view money = "money";
-  const auto at = unit.text.find(money);
-  if (at != std::string::npos && !currency.empty()) {
-    unit.text = fmt::format("{}{}{}", unit.text.substr(0, at), currency, unit.text.substr(at + money.size()));
-    unit.currency = std::string(currency);
-  }
-  return unit;
+  const auto at = text.find(money);
+  const bool has_currency = at != std::string::npos && !currency.empty();
+  if (has_currency)
+    text = fmt::format("{}{}{}", text.substr(0, at), currency, text.substr(at + money.size()));
+  return {dimension,
+          1.0,
+          0.0,
+          std::move(text),
+          has_currency ? std::string(currency) : std::string(),
+          std::move(base_symbol)};
 }
 
 double to_si(double value, const Unit& unit) {
