@@ -9,6 +9,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 
 #include "logic/network.hpp"
 
@@ -18,8 +19,10 @@ inline std::uint64_t memory_bits(const Memory& memory) {
   return std::uint64_t{memory.words} * memory.bits;
 }
 
-// Copy of the network in which every memory of fewer than `limit_bits` bits is built of registers.
+// Copy of the network in which the memories that `is_expanded` picks are built of registers.
 // Memories never written become constant tables.
+Network memories_to_registers(const Network& network, const std::function<bool(const Memory&)>& is_expanded);
+// The same for every memory of fewer than `limit_bits` bits.
 Network memories_to_registers(const Network& network, std::uint64_t limit_bits);
 
 }  // namespace portweigh::logic

@@ -5,8 +5,9 @@
 // A register shares the cell of the LUT (or carry bit) that drives it if it is that LUT's only reader;
 // otherwise it takes an empty cell. Example: a 4-bit shift register is 4 cells, a toggle flip-flop 1.
 // Enable and reset signals cost the LUTs that make them; the distinct pairs are the control sets.
-// Memories: smaller ones than `smallest_ram_bits` become registers and multiplexers (or LUT memory where the
-// fabric has it); the others count as RAM bits and blocks (fewest blocks over the shapes).
+// Memories: those of `smallest_ram_bits` or more whose reads are all registered count as RAM bits and blocks
+// (fewest blocks over the shapes). The others, and those read combinationally, which block RAM can't do,
+// become LUT memory where the fabric has it and else registers and multiplexers.
 //
 // Tested by tests/logic/pack_test.cpp.
 #pragma once

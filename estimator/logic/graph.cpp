@@ -1,0 +1,163 @@
+#include "logic/graph.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace portweigh::logic {
+
+Graph::Graph() : gates_(1), table_(64, 0) {}
+
+void Graph::reserve(std::size_t nodes) {
+  gates_.reserve(nodes);
+  while (table_.size() < 2 * nodes) grow_table();
+}
+
+Literal Graph::add_source() {
+  const auto node = static_cast<std::uint32_t>(gates_.size());
+  gates_.emplace_back();
+  sources_.push_back(node);
+  return {node, false};
+}
+
+const Graph::Box& Graph::add_box(Literal a, Literal b, Literal carry_in, bool continues_chain) {
+  const auto node = static_cast<std::uint32_t>(gates_.size());
+  gates_.emplace_back();
+  gates_.emplace_back();
+  box_of_.resize(gates_.size(), no_box);
+  box_of_[node] = box_of_[node + 1] = static_cast<std::uint32_t>(boxes_.size());
+  boxes_.push_back({a, b, carry_in, node, node + 1, continues_chain});
+  return boxes_.back();
+}
+
+std::size_t Graph::slot_of(std::uint32_t fanin0, std::uint32_t fanin1) const {
+  const std::uint64_t key = (std::uint64_t{fanin0} << 32U | fanin1) * 0x9E3779B97F4A7C15U;
+  std::size_t slot = (key >> 24U) & (table_.size() - 1);
+  while (table_[slot] != 0) {
+    const Gate& gate = gates_[table_[slot]];
+    if (gate.fanin0 == fanin0 && gate.fanin1 == fanin1) break;
+    slot = (slot + 1) & (table_.size() - 1);
+  }
+  return slot;
+}
+
+void Graph::grow_table() {
+  table_.assign(table_.size() * 2, 0);
+  for (std::uint32_t node = 1; node < gates_.size(); ++node) {
+    if (is_gate(node)) table_[slot_of(gates_[node].fanin0, gates_[node].fanin1)] = node;
+  }
+}
+
+std::uint32_t Graph::find_or_add(std::uint32_t fanin0, std::uint32_t fanin1) {
+  const std::size_t slot = slot_of(fanin0, fanin1);
+  if (table_[slot] != 0) return table_[slot];
+  const auto node = static_cast<std::uint32_t>(gates_.size());
+  gates_.push_back({fanin0, fanin1});
+  table_[slot] = node;
+  if (gates_.size() * 2 > table_.size()) grow_table();
+  return node;
+}
+
+std::uint32_t Graph::find_gate(bool is_xor, Literal a, Literal b) const {
+  if ((b < a) != is_xor) std::swap(a, b);
+  const std::uint32_t node = table_[slot_of(a.raw(), b.raw())];
+  return node == 0 ? no_fanin : node;
+}
+
+Literal Graph::make_and(Literal a, Literal b) {
+  if (b < a) std::swap(a, b);
+  if (a.node() == 0) return a == constant_true ? b : constant_false;
+  if (a == b) return a;
+  if (a == !b) return constant_false;
+  return {find_or_add(a.raw(), b.raw()), false};
+}
+
+Literal Graph::make_xor(Literal a, Literal b) {
+  const bool complemented = a.is_complemented() != b.is_complemented();
+  a = Literal(a.node(), false);
+  b = Literal(b.node(), false);
+  if (b < a) std::swap(a, b);
+  if (a == b) return constant_false.complement_if(complemented);
+  if (a.node() == 0) return b.complement_if(complemented);
+  return Literal(find_or_add(b.raw(), a.raw()), false).complement_if(complemented);
+}
+
+Literal Graph::make_mux(Literal select, Literal when_true, Literal when_false) {
+  if (when_true == when_false) return when_true;
+  if (when_true == !when_false) return make_xor(select, when_false);
+  return make_or(make_and(select, when_true), make_and(!select, when_false));
+}
+
+Graph cleaned(const Graph& graph) {
+  // Index order may be broken by rewriting, so needs are traced with a stack.
+  std::vector<std::uint32_t> stack;
+  for (const Literal root : graph.roots()) stack.push_back(root.node());
+  const auto operands = [&graph](std::uint32_t node) -> std::vector<std::uint32_t> {
+    if (graph.is_gate(node)) return {graph.fanin0(node).node(), graph.fanin1(node).node()};
+    const std::uint32_t box = graph.box_of(node);
+    if (box == Graph::no_box) return {};
+    const Graph::Box& bit = graph.boxes()[box];
+    return {bit.a.node(), bit.b.node(), bit.carry_in.node()};
+  };
+  Graph result;
+  result.reserve(graph.size());
+  std::vector<Literal> image(graph.size(), constant_false);
+  std::vector<bool> is_done(graph.size(), false);
+  is_done[0] = true;
+  for (const std::uint32_t source : graph.sources()) {
+    image[source] = result.add_source();
+    is_done[source] = true;
+  }
+  const auto mapped = [&image](Literal literal) {
+    return image[literal.node()].complement_if(literal.is_complemented());
+  };
+  const auto copy = [&](std::uint32_t node) {
+    if (graph.is_gate(node)) {
+      const Literal a = mapped(graph.fanin0(node));
+      const Literal b = mapped(graph.fanin1(node));
+      image[node] = graph.is_xor(node) ? result.make_xor(a, b) : result.make_and(a, b);
+    } else {
+      const Graph::Box& bit = graph.boxes()[graph.box_of(node)];
+      const Graph::Box& added =
+          result.add_box(mapped(bit.a), mapped(bit.b), mapped(bit.carry_in), bit.continues_chain);
+      image[bit.sum] = Literal(added.sum, false);
+      image[bit.carry] = Literal(added.carry, false);
+      is_done[bit.sum] = is_done[bit.carry] = true;
+    }
+    is_done[node] = true;
+  };
+  std::reverse(stack.begin(), stack.end());
+  while (!stack.empty()) {
+    const std::uint32_t node = stack.back();
+    if (is_done[node]) {
+      stack.pop_back();
+      continue;
+    }
+    bool is_ready = true;
+    for (const std::uint32_t operand : operands(node)) {
+      if (is_done[operand]) continue;
+      stack.push_back(operand);
+      is_ready = false;
+    }
+    if (!is_ready) continue;
+    copy(node);
+    stack.pop_back();
+  }
+  for (const Literal root : graph.roots()) result.add_root(mapped(root));
+  return result;
+}
+
+std::vector<std::uint32_t> levels(const Graph& graph) {
+  std::vector<std::uint32_t> level(graph.size(), 0);
+  for (std::uint32_t node = 1; node < graph.size(); ++node) {
+    if (graph.is_gate(node)) {
+      level[node] = 1 + std::max(level[graph.fanin0(node).node()], level[graph.fanin1(node).node()]);
+    } else if (graph.box_of(node) != Graph::no_box) {
+      const Graph::Box& bit = graph.boxes()[graph.box_of(node)];
+      const std::uint32_t operands = 1 + std::max(level[bit.a.node()], level[bit.b.node()]);
+      level[node] = std::max(operands, level[bit.carry_in.node()] + (bit.continues_chain ? 0U : 1U));
+    }
+  }
+  return level;
+}
+
+}  // namespace portweigh::logic

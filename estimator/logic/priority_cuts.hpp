@@ -1,0 +1,35 @@
+// Covering of a subject graph with K-input LUTs by priority cuts.
+//
+// Passes over the nodes in topological order: one or more for depth, one for area flow, then exact local
+// area, each keeping at most eight cuts for a node. After the depth passes the required levels are frozen, so
+// that area is recovered only off the critical paths. Area flow of a cut: 1 + sum over leaves of
+// flow(leaf) / expected references(leaf). Exact area: the LUTs that enter the cover with the cut. Orders:
+// depth passes (depth, size, flow), area passes (area, depth, size). Example: 16-input XOR, K = 4: 5 LUTs, 2
+// levels.
+//
+// Tested by tests/logic/priority_cuts_test.cpp.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "logic/graph.hpp"
+
+namespace portweigh::logic {
+
+struct CoveringGoal {
+  unsigned lut_inputs = 4;    // 3..8
+  unsigned extra_levels = 0;  // allowed above the least depth found
+};
+
+// The LUTs in topological order: LUT i computes node nodes[i] from leaves first_leaf[i] .. first_leaf[i+1].
+struct Covering {
+  std::vector<std::uint32_t> nodes;
+  std::vector<std::uint32_t> first_leaf;
+  std::vector<std::uint32_t> leaves;
+  unsigned levels = 0;
+};
+
+Covering cover_graph(const Graph& graph, const CoveringGoal& goal);
+
+}  // namespace portweigh::logic
