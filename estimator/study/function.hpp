@@ -2,7 +2,7 @@
 //
 // Read from catalog/functions/*.toml or a file named by the study. Blocks belong to a layer, by which options
 // split them: analogue, physical (line code to framing), message, policy, host, pins.
-// Tested by tests/study/function_test.cpp.
+// Tested by tests/study/function_reader_test.cpp.
 #pragma once
 
 #include <filesystem>
@@ -26,8 +26,8 @@ struct FunctionBlock {
   Layer layer = Layer::physical;
   std::string feature;         // what a fixed-function part must offer to replace it; "" : any does
   std::string revision_group;  // what a change of the standard touches together: "policy", "message", ...
-  // Firmware: which rule of the timing table sets period and deadline of its event; "" : the event's own
-  // rule.
+  // Firmware: which time of the timing table is the deadline of its event: "turn_round", "inter_frame_gap",
+  // "response" or "tick"; "" : the event's own rule.
   std::string deadline;
   figures::Source source;
 };
@@ -52,7 +52,8 @@ struct PortFunction {
   figures::Source source;
 };
 
-// Throws reading::InputError with every mistake.
-PortFunction read_function(const std::filesystem::path& file);
+// `catalog_folder` is where state tables are looked up that don't stand beside the file. Throws
+// reading::InputError with every mistake, those of the state tables included.
+PortFunction read_function(const std::filesystem::path& file, const std::filesystem::path& catalog_folder);
 
 }  // namespace portweigh::study

@@ -1,9 +1,10 @@
 // A study: one product that needs the port, its use, its budgets, and what money and change mean to it.
 //
 // Read from studies/*.toml. Names of figures in budgets are those of `list figures`.
-// Tested by tests/study/study_test.cpp.
+// Tested by tests/study/study_reader_test.cpp.
 #pragma once
 
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
@@ -12,7 +13,7 @@
 
 namespace portweigh::study {
 
-// A state the port is in for a share of its life. Shares are normalised to one.
+// A state the port is in for a share of its life. The typical shares of a study add up to one.
 struct PortState {
   std::string name;    // "detached", "idle", "negotiating", "active"
   SourcedRange share;  // of time, 0..1

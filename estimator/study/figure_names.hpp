@@ -1,0 +1,27 @@
+// The figures that every option has: their names in budgets and results, their units and labels.
+//
+// Tested by tests/study/figure_names_test.cpp.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "figures/dimension.hpp"
+
+namespace portweigh::study {
+
+struct FigureName {
+  std::string name;   // "active_power", as in budgets and in JSON
+  std::string unit;   // the unit shown: "W"; "money" stands for the study's currency
+  std::string label;  // "active power"
+  figures::Dimension dimension;
+};
+
+// In the order in which reports show them.
+const std::vector<FigureName>& known_figures();
+
+// Null where there is no such figure.
+const FigureName* find_figure(std::string_view name);
+
+}  // namespace portweigh::study

@@ -1,0 +1,16 @@
+// Reads a port function: its timing and its blocks with their settings.
+//
+// A block's settings are checked against the declarations of its kind, each mistake at its own place. The
+// table of a state machine (and the file of a netlist) is looked up beside the function's file and then in
+// catalog/state-machines, and is read once here, so that its mistakes are told with the rest.
+// Tested by tests/study/function_reader_test.cpp.
+#pragma once
+
+#include "reading/field.hpp"
+#include "study/function.hpp"
+
+namespace portweigh::study {
+
+std::vector<reading::FieldInfo> function_infos();
+
+}  // namespace portweigh::study

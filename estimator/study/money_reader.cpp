@@ -1,0 +1,35 @@
+// The prices of labour, board, production and change in a study.
+#include "study/study_reader.hpp"
+
+namespace portweigh::study {
+
+using namespace reading;
+namespace dims = figures::dimensions;
+
+const Fields<Money>& money_fields() {
+  const auto once = QuantityRule(dims::money).between(0, 1e8);
+  const auto each = QuantityRule(dims::money).between(0, 1e5);
+  const auto rate = QuantityRule(dims::money_per_time).between(0, 1e4 / 3600);
+  const auto share = QuantityRule(dims::dimensionless).between(0, 1);
+  static const Fields<Money> fields = {
+      range("labour_rate", &Money::labour_rate, rate, "USD/h", "engineering, all overheads included"),
+      range("board_area_cost", &Money::board_area_cost, QuantityRule(dims::money_per_area).between(0, 1e7),
+            "USD/m2", "bare board"),
+      range("placement_cost", &Money::placement_cost, each, "USD", "for each body placed"),
+      range("test_cost", &Money::test_cost, each, "USD", "for each unit"),
+      range("programming_rate", &Money::programming_rate, rate, "USD/h", "of a programming fixture"),
+      range("attrition", &Money::attrition, share, "1", "share of parts lost in production"),
+      range("certification_cost", &Money::certification_cost, once, "USD",
+            "once, for each option that is not certified already"),
+      range("tools_cost", &Money::tools_cost, once, "USD", "once"),
+      range("board_turn_cost", &Money::board_turn_cost, once, "USD", "new silicon or a new board"),
+      range("field_update_cost", &Money::field_update_cost, once, "USD", "once for each update campaign"),
+      range("factory_update_cost", &Money::factory_update_cost, each, "USD",
+            "for each unit returned or reworked"),
+      range("recall_share", &Money::recall_share, share, "1",
+            "share of units that come back when only the factory can update"),
+      range("discount_rate", &Money::discount_rate, share, "1", "a year")};
+  return fields;
+}
+
+}  // namespace portweigh::study

@@ -1,0 +1,17 @@
+// Checks of a study as a whole, after its keys were read one by one. Mistakes go to the reader's document.
+//
+// Tested by tests/study/study_reader_test.cpp.
+#pragma once
+
+#include "reading/table_reader.hpp"
+#include "study/catalog_names.hpp"
+#include "study/study.hpp"
+
+namespace portweigh::study {
+
+void check_study(reading::TableReader& root, const Study& study, const CatalogNames& names);
+
+// The groups a revision touches must be groups of the function's blocks.
+void check_revision_groups(reading::TableReader& root, const Study& study);
+
+}  // namespace portweigh::study

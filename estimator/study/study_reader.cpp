@@ -1,0 +1,214 @@
+#include "study/study_reader.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "reading/suggest.hpp"
+#include "study/catalog_names.hpp"
+#include "study/figure_names.hpp"
+#include "study/study_checks.hpp"
+
+namespace portweigh::study {
+namespace {
+
+using namespace reading;
+namespace dims = figures::dimensions;
+
+const auto share = QuantityRule(dims::dimensionless).between(0, 1);
+
+const Fields<PortState>& state_fields() {
+  using S = PortState;
+  static const Fields<PortState> fields = {
+      text("name", &S::name, "unique in the study", Pattern::identifier),
+      range("share", &S::share, share, "1", "share of the port's life"),
+      flag("attached", &S::is_attached, "a cable is attached", Presence::optional),
+      flag("active", &S::is_active, "the state that the duty cycle scales; exactly one", Presence::optional),
+      range("line_activity", &S::line_activity, share, "1",
+            "share of the state's time in which the line carries bits"),
+      range("wake_ups", &S::wake_ups, QuantityRule(dims::frequency).between(0, 1e6), "Hz",
+            "times a second that a sleeping part is woken")};
+  return fields;
+}
+
+const Fields<Assembly>& assembly_fields() {
+  using A = Assembly;
+  const auto size = QuantityRule(dims::length).between(0.05e-3, 0.2);
+  static const Fields<Assembly> fields = {
+      quantity("smallest_pitch", &A::smallest_pitch, size, "mm", "between lead centres"),
+      quantity("largest_body", &A::largest_body, size, "mm", "longer side of a body"),
+      quantity("largest_height", &A::largest_height, size, "mm", "above the board"),
+      flag("allows_array", &A::allows_array, "balls or lands under the body can be soldered and inspected",
+           Presence::optional)};
+  return fields;
+}
+
+const Fields<Host>& host_fields() {
+  using H = Host;
+  const auto energy = QuantityRule(dims::energy).between(0, 1);
+  static const Fields<Host> fields = {
+      text("core", &H::core, "core class of catalog/cores", Pattern::identifier),
+      quantity("clock", &H::clock, QuantityRule(dims::frequency).between(1e3, 1e11), "MHz", "of its core"),
+      range("energy_per_cycle", &H::energy_per_cycle, energy, "pJ", "for each added cycle, memory included"),
+      range("wake_up_energy", &H::wake_up_energy, energy, "uJ", "to bring it out of sleep for one event"),
+      range("free_load", &H::free_load, share, "1", "share of its time left for the port"),
+      range("latency", &H::latency, QuantityRule(dims::time).between(0, 60), "us",
+            "interrupt request to its handler, with its other work"),
+      choice("interface", &H::interface, {{"i2c", "i2c"}, {"spi", "spi"}, {"uart", "uart"}},
+             "bus to the port's silicon", Presence::optional)};
+  return fields;
+}
+
+const Fields<Revision>& revision_fields() {
+  using R = Revision;
+  static const Fields<Revision> fields = {
+      text("name", &R::name, "unique in the study", Pattern::identifier),
+      range("chance_per_year", &R::chance_per_year, share, "1", "chance that it comes in a year"),
+      words("touches", &R::touches, "revision groups of the function's blocks"),
+      remembered_source(&R::source)};
+  return fields;
+}
+
+// A budget's limit has the dimension of its figure, so the figure is read first.
+Field<Budget> figure_and_limit() {
+  auto read = [](TableReader& reader, Budget& budget) {
+    budget.figure = reader.required_string("figure");
+    const auto* figure = find_figure(budget.figure);
+    if (figure == nullptr) {
+      std::vector<std::string> names;
+      for (const auto& known : known_figures()) names.push_back(known.name);
+      if (!budget.figure.empty()) {
+        reader.report("figure", unknown_name_message("figure", budget.figure, names));
+      }
+      reader.accept("limit");
+      return;
+    }
+    const auto limit = reader.required_quantity("limit", QuantityRule(figure->dimension));
+    budget.limit_si = limit.value_si;
+    budget.unit = limit.unit;
+  };
+  std::vector<std::string> names;
+  for (const auto& figure : known_figures()) names.push_back(figure.name);
+  return {{"figure", "what is limited, as in `list figures`", Presence::required, Multiplicity::one,
+           ChoiceShape{std::move(names)}},
+          std::move(read)};
+}
+
+const Fields<Budget>& budget_fields() {
+  using B = Budget;
+  static const Fields<Budget> fields = {
+      figure_and_limit(),
+      number("margin", &B::margin, 0, 0.95, "wanted distance below the limit, as a share of it",
+             Presence::optional),
+      choice("strength", &B::strength, {{"hard", Strength::hard}, {"wish", Strength::wish}},
+             "a limit that must be met, or a target", Presence::optional),
+      number("weight", &B::weight, 0, 1000, "in the weighted margin", Presence::optional),
+      remembered_source(&B::source)};
+  return fields;
+}
+
+Fields<Study> list_study_fields() {
+  using S = Study;
+  return {text("name", &S::name, "unique name", Pattern::identifier),
+          text("summary", &S::summary, "one line for people"),
+          text("currency", &S::currency, "code of the currency of all its money", Pattern::currency),
+          remembered_source(&S::source),
+          range("supply_voltage", &S::supply_voltage, QuantityRule(dims::voltage).between(0.5, 60), "V",
+                "of the rail that the port's silicon runs from"),
+          range("ambient", &S::ambient, QuantityRule(dims::temperature).between(200, 450), "degC",
+                "air around the part"),
+          range("volume_per_year", &S::volume_per_year, QuantityRule(dims::dimensionless).between(1, 1e10),
+                "1", "products made a year"),
+          range("years", &S::years, QuantityRule(dims::dimensionless).between(0.1, 50), "1",
+                "of production, as a plain number"),
+          range("capacity_reserve", &S::capacity_reserve, QuantityRule(dims::dimensionless).between(0, 0.95),
+                "1", "share of cells, flash and RAM to keep free for later"),
+          count("extra_pins", &S::extra_pins, 0, 1000, "pins wanted for the product's own use",
+                Presence::optional),
+          words("only_parts", &S::only_parts, "ids of the parts to look at; absent: the whole catalog",
+                Presence::optional),
+          words("excluded_parts", &S::excluded_parts, "ids of parts not to look at", Presence::optional),
+          table("host", &S::host, host_fields(), "the product's own processor, if it may carry blocks"),
+          tables("state", &S::states, state_fields(), "states of the port and their shares"),
+          table("assembly", &S::assembly, assembly_fields(), "what the product's assembly can do"),
+          tables("budget", &S::budgets, budget_fields(), "limits and wishes"),
+          tables("revision", &S::revisions, revision_fields(), "changes of the standard that may come",
+                 Presence::optional),
+          table("money", &S::money, money_fields(), "prices of labour, board, production and change")};
+}
+
+const Fields<Study>& study_fields() {
+  static const Fields<Study> fields = list_study_fields();
+  return fields;
+}
+
+// The function's file: a path if it looks like one, otherwise a name of the catalog. Nothing after a mistake.
+std::optional<std::filesystem::path> find_function(TableReader& root, const std::filesystem::path& study_file,
+                                                   const std::filesystem::path& catalog_folder,
+                                                   const CatalogNames& names) {
+  const auto given = root.required_string("function");
+  if (given.empty()) return std::nullopt;
+  if (given.ends_with(".toml")) {
+    auto path = (study_file.parent_path() / given).lexically_normal();
+    if (std::filesystem::is_regular_file(path)) return path;
+    root.report("function", fmt::format("no file {}, expected a function's path from the study's folder",
+                                        path.generic_string()));
+    return std::nullopt;
+  }
+  if (std::find(names.functions.begin(), names.functions.end(), given) == names.functions.end()) {
+    root.report("function", unknown_name_message("port function", given, names.functions));
+    return std::nullopt;
+  }
+  return catalog_folder / "functions" / (given + ".toml");
+}
+
+}  // namespace
+
+std::vector<FieldInfo> study_infos() {
+  auto infos = infos_of(study_fields());
+  infos.insert(infos.begin() + 2,
+               {"function", "name of a function in catalog/functions, or the path of a .toml file",
+                Presence::required, Multiplicity::one, TextShape{}});
+  for (auto& info : infos) {
+    if (info.key != "budget") continue;
+    auto& fields = std::get<TableShape>(info.shape).fields;
+    fields.insert(fields.begin() + 1, {"limit", "at most this, in a unit of the figure", Presence::required,
+                                       Multiplicity::one, AnyScalarShape{}});
+  }
+  return infos;
+}
+
+Study read_study(const std::filesystem::path& file, const std::filesystem::path& catalog_folder) {
+  auto document = Document::load(file);
+  auto root = document.root();
+  const auto names = names_in_catalog(catalog_folder);
+  Study study;
+  study.file = file;
+  read_record(root, study_fields(), study);
+  const auto function_file = find_function(root, file, catalog_folder, names);
+  Diagnostics function_mistakes;
+  bool has_function = false;
+  if (function_file) {
+    try {
+      study.function = read_function(*function_file, catalog_folder);
+      has_function = true;
+    } catch (const InputError& error) {
+      function_mistakes = error.diagnostics();
+    }
+  }
+  check_study(root, study, names);
+  if (has_function) check_revision_groups(root, study);
+  try {
+    document.throw_if_errors();
+  } catch (const InputError& error) {
+    Diagnostics all = error.diagnostics();
+    all.append(function_mistakes);
+    throw InputError(std::move(all));
+  }
+  if (!function_mistakes.is_empty()) throw InputError(std::move(function_mistakes));
+  return study;
+}
+
+}  // namespace portweigh::study

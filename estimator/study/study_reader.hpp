@@ -1,0 +1,17 @@
+// Fields of a study; read_study itself is declared in study.hpp.
+//
+// Beyond bounds, a study is checked as a whole: typical shares of its states add up to 1, exactly one state
+// is active, money is in its currency, and every name it uses (function, currency, core class, parts,
+// figures, revision groups) exists. Tested by tests/study/study_reader_test.cpp.
+#pragma once
+
+#include "reading/field.hpp"
+#include "study/study.hpp"
+
+namespace portweigh::study {
+
+const reading::Fields<Money>& money_fields();
+
+std::vector<reading::FieldInfo> study_infos();
+
+}  // namespace portweigh::study
