@@ -212,8 +212,7 @@ class ViewBuilder {
   }
 
   Literal adder_carry(const ChainPlace& place) {
-    if (options_.carry_chain == CarryChain::dedicated)
-      return {box_at(place).carry, false};
+    if (options_.carry_chain == CarryChain::dedicated) return {box_at(place).carry, false};
     return prefix_carry(place.chain, adders_.first_bit(place), place.bit + 1);
   }
 
