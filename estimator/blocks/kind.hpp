@@ -81,10 +81,17 @@ struct Kind {
   std::function<logic::Network(const Settings&)> network;
   std::function<Drive(const Settings&, TrafficState, std::uint64_t seed)> traffic;
   std::vector<Method> methods;  // first one is the default; empty where there is no firmware
+  // Peripherals of a method where they depend on the settings (bus and role of a host interface).
+  std::function<std::vector<std::string>(const Settings&, std::string_view method)> peripherals;
   std::function<FirmwareRun(const Settings&, std::string_view method)> run;
   std::function<Pins(const Settings&)> pins;
   std::function<AnalogueNeeds(const Settings&)> analogue;
   std::function<GivenCounts(const Settings&)> given;
+
+  // What the part must have for `method` with these settings.
+  std::vector<std::string> needed_peripherals(const Settings& chosen, const Method& method) const {
+    return peripherals ? peripherals(chosen, method.name) : method.peripherals;
+  }
 };
 
 }  // namespace portweigh::blocks
