@@ -22,7 +22,8 @@ namespace portweigh::firmware {
 enum class Operation : std::uint8_t {
   move,              // copy a word between registers (accumulator: load or store of the accumulator)
   logic,             // add, subtract, and, or, xor of one word, register with register
-  logic_constant,    // the same with a constant that fits the instruction
+  logic_constant,    // and, or, xor with a constant that fits the instruction
+  add_constant,      // add or subtract a constant that fits the instruction
   constant,          // load a constant that fits the instruction into a register
   constant_large,    // load a constant that does not (literal pool, two instructions)
   extend_byte,       // zero-extend 8 bits in a wider word
@@ -55,6 +56,7 @@ enum class Operation : std::uint8_t {
   multiply_8,   // 8 x 8 = 16 bits, everything included
   multiply_16,  // 16 x 16
   multiply_32,  // 32 x 32 = 32
+  scale,        // turn an index into a byte offset: one doubling
   count_,       // number of operations, not one of them
 };
 inline constexpr std::size_t operation_count = static_cast<std::size_t>(Operation::count_);
@@ -77,9 +79,15 @@ enum class Shifter : std::uint8_t {
 
 enum class Operands : std::uint8_t {
   two_address,    // result overwrites the first operand
+  mixed,          // sums and shifts go to any register, other results overwrite the first operand
   three_address,  // result goes to any register
-  memory,         // two addresses, either of which may be in memory
-  accumulator,    // every operation passes through one accumulator; variables live in direct RAM
+  memory,       // two addresses, either of which may be in memory; constants 0, 1, 2, 4, 8, all ones are free
+  accumulator,  // every operation passes through one accumulator; variables live in direct RAM
+};
+
+enum class StaticAccess : std::uint8_t {
+  direct,  // instructions hold the address of a static variable
+  base,    // a pointer to static data is loaded first and then kept
 };
 
 // low, typical, high multiplier from the translation model to real compiled code.
@@ -94,6 +102,7 @@ struct Core {
   std::string text;  // one line
   Shifter shifter = Shifter::barrel;
   Operands operands = Operands::two_address;
+  StaticAccess static_access = StaticAccess::direct;
 
   double word_bits = 32;      // register width
   double registers = 8;       // words a compiler can hold variables in
@@ -157,14 +166,15 @@ struct CoreChoice {
   std::string key;                 // "processor.shifter"
   std::vector<std::string> names;  // accepted words, in the order of the enumeration
   std::string text;
-  std::variant<Shifter Core::*, Operands Core::*> member;
+  std::variant<Shifter Core::*, Operands Core::*, StaticAccess Core::*> member;
 
   void assign(Core& core, std::size_t chosen) const;
   std::size_t chosen(const Core& core) const;
 };
 
-// Every number and choice of a core file; all are required. `name` and `text` are strings at the top of the
-// file, and any table may have a `source` string, kept in Core::sources under the table's dotted name.
+// Every number and choice of a core file; all are required. Numbers in "s" and "Hz" stand in files as strings
+// with a unit ("3 us", "24 MHz"), all others as plain numbers. `name` and `text` are strings at the top of
+// the file, and any table may have a `source` string, kept in Core::sources under the table's dotted name.
 const std::vector<CoreField>& core_fields();
 const std::vector<CoreChoice>& core_choices();
 

@@ -1,15 +1,17 @@
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "firmware/core.hpp"
+#include "firmware/listing.hpp"
 #include "firmware/routine.hpp"
 
 // What a routine costs on a core class.
 //
 //   cycles of an event = compiler factor x sum over statements (times executed x cycles on this core)
 //
-// The cycles and bytes of each statement come from a small code generator model (translate.hpp): operations
+// The cycles and bytes of each statement come from a small code generator model (generator.hpp): operations
 // split into words of the core, variables kept in registers by loop depth until they run out, two-operand
 // moves, constants that fit an instruction, comparisons fused with branches, values of static variables kept
 // while they are known, addressing of arrays, tables and structures. Typical stands for code compiled for
@@ -41,24 +43,22 @@ class Translation {
   // Mean cycles per event of the counted events, before the compiler factor. Throws std::invalid_argument
   // if the counts are of another routine or hold no event.
   double model_cycles(const Counts& counts) const;
-  // The same by operation class, in operations per event (index: Operation).
+  // Operations per event, by operation class (index: Operation).
   std::vector<double> operations(const Counts& counts) const;
-  double model_code_bytes() const { return code_bytes_; }
+  // Code bytes before the compiler factor, without helpers.
+  double model_code_bytes() const;
 
   RoutineCost cost(const Counts& counts) const;
 
  private:
-  struct Weighted {
-    Operation operation;
-    double amount;
-  };
-  // operations[i] run `statements` or `site` counts of times, see translate.cpp
-  std::vector<std::vector<Weighted>> per_statement_;
-  std::vector<std::vector<Weighted>> per_site_;
-  std::vector<Weighted> per_event_;
+  void require_own(const Counts& counts) const;
+
   Core core_;
-  double code_bytes_ = 0;
-  RoutineCost fixed_;  // everything that does not depend on counts
+  Listing listing_;
+  std::size_t statements_ = 0;
+  std::size_t sites_ = 0;
+  double constant_bytes_ = 0;
+  double ram_bytes_ = 0;
 };
 
 // Shorthand for Translation(routine, core).cost(counts).

@@ -210,6 +210,7 @@ std::uint32_t Machine::evaluate(NodeId id) {
 std::uint32_t Machine::evaluate_binary(const Node& node) {
   const auto a = evaluate(node.left);
   const auto b = evaluate(node.right);
+  if (node.site != none) counts_.sites[node.site] += std::min(b, bits_of(node.type));
   const auto wider = std::max(program_->nodes[node.left].type, program_->nodes[node.right].type);
   return combine(node, a, b, wider) & mask_of(node.type);
 }

@@ -118,7 +118,9 @@ struct Node {
   NodeId left = none;
   NodeId right = none;
   NodeId choice = none;
-  SiteId site = none;  // logical_and/or: how often the right side ran; select: how often the left was taken
+  // logical_and/or: how often the right side ran; select: how often the left was taken;
+  // shift by a variable count: sum of the counts
+  SiteId site = none;
 };
 
 enum class StatementKind : std::uint8_t {

@@ -32,6 +32,21 @@ std::size_t add_array(Program& program, ArrayInfo info) {
   return program.arrays.size() - 1;
 }
 
+bool needs_site(const ExpressionNode& node) {
+  switch (node.op) {
+    case Operator::logical_and:
+    case Operator::logical_or:
+    case Operator::select:
+      return true;
+    case Operator::shift_left:
+    case Operator::shift_right:
+    case Operator::shift_right_signed:
+      return node.right->op != Operator::constant;
+    default:
+      return false;
+  }
+}
+
 Place place_of(const Program& program, std::size_t index) {
   auto node = std::make_shared<ExpressionNode>();
   node->op = Operator::variable;
@@ -197,9 +212,7 @@ NodeId Routine::record(const ExpressionNode& node) {
   if (node.choice) copy.choice = record(*node.choice);
   if (node.left) copy.left = record(*node.left);
   if (node.right) copy.right = record(*node.right);
-  if (node.op == Operator::logical_and || node.op == Operator::logical_or || node.op == Operator::select) {
-    copy.site = program_->sites++;
-  }
+  if (needs_site(node)) copy.site = program_->sites++;
   program_->nodes.push_back(copy);
   return static_cast<NodeId>(program_->nodes.size() - 1);
 }

@@ -1,0 +1,104 @@
+#include <algorithm>
+#include <array>
+
+#include "firmware/generator.hpp"
+
+namespace portweigh::firmware {
+
+Generator::Value Generator::shift_value(NodeId id, unsigned demand, std::size_t target) {
+  const Node& n = node(id);
+  if (node(n.right).op == Operator::constant) return shift_by_constant(id, demand, target);
+  return shift_by_variable(n, demand, target);
+}
+
+Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::size_t target) {
+  const Node& n = node(id);
+  const unsigned count = node(n.right).value;
+  const bool is_left = n.op == Operator::shift_left;
+  if (count >= bits_of(n.type)) return {.kind = Kind::constant, .words = 0};
+  const unsigned whole = count / word_bits_;
+  const unsigned rest = count % word_bits_;
+  unsigned source = is_left ? demand >> whole : demand << whole;
+  if (rest > 0) source |= is_left ? source >> 1U : source << 1U;
+  // Bits also cross the words between the lowest and highest wanted.
+  Value v = value(n.left, source, is_variable(n.left, target) ? target : no_target);
+  if (!is_left) clean(n.left);
+  if (rest == 0) {
+    if (is_memory() && v.kind == Kind::memory) v = in_register(v);
+    const unsigned moved = is_left ? v.words << whole : v.words >> whole;
+    return {.kind = v.kind == Kind::constant ? Kind::temporary : v.kind, .words = moved & demand};
+  }
+  v = in_register(v);
+  if (v.kind == Kind::variable && !is_variable(n.left, target) && core_.shifter != Shifter::barrel &&
+      core_.shifter != Shifter::sequential) {
+    emit(Operation::move, words_in(v.words));
+  }
+  const unsigned word_count = std::max({1U, words_in(v.words), words_in(demand)});
+  shift_bits(rest, word_count, bits_of(n.type) < word_bits_);
+  return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
+}
+
+// The cheapest of: bit by bit, the long way round by the other direction, a swap of halves first, a loop.
+void Generator::shift_bits(unsigned count, unsigned word_count, bool is_masked) {
+  if (count == 0) return;
+  if (core_.shifter != Shifter::one_bit) {
+    emit(Operation::shift_base, word_count);
+    emit(Operation::shift_bit, word_count * count, 0, now_);
+    return;
+  }
+  struct Way {
+    double bits;
+    double swaps;
+    double masks;
+  };
+  const double n = word_count;
+  const unsigned half = word_bits_ / 2;
+  std::vector<Way> ways = {{n * count, 0, 0}};
+  if (count > half && !is_masked) ways.push_back({(n + 1) * (word_bits_ - count), 0, 0});
+  if (count >= half) ways.push_back({n * (count - half), n, n == 1 ? 1 : 2 * n + 1});
+  const auto length = [](const Way& way) { return way.bits + way.swaps + way.masks; };
+  const auto best = *std::min_element(ways.begin(), ways.end(),
+                                      [&](const Way& a, const Way& b) { return length(a) < length(b); });
+  // Passing a word through the accumulator costs a load and a store for each step.
+  const double passing = is_accumulator() && word_count > 1 ? 2 : 0;
+  const double loop_length = n + 3;
+  if (length(best) <= loop_length + 1) {
+    emit(Operation::shift_bit, best.bits);
+    emit(Operation::move, passing * (best.bits + best.swaps));
+    emit(Operation::swap_halves, best.swaps);
+    emit(Operation::logic_constant, best.masks);
+    return;
+  }
+  emit(Operation::constant, 1);
+  emit(Operation::shift_bit, n * count, n, now_);
+  emit(Operation::move, passing * n * count, passing * n, now_);
+  emit(Operation::shift_loop, count, 1, now_);
+}
+
+Generator::Value Generator::shift_by_variable(const Node& n, unsigned demand, std::size_t target) {
+  Value v = in_register(value(n.left, all_words(n.type), is_variable(n.left, target) ? target : no_target));
+  if (n.op != Operator::shift_left) clean(n.left);
+  const auto count = in_register(value(n.right, 1));
+  if (core_.shifter == Shifter::barrel) {
+    own_copy(v, is_variable(n.left, target), n.op);
+    emit(Operation::shift_base, words(n.type));
+    return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
+  }
+  const auto times = Frequency::site(program_, n.site);
+  const double word_count = words(n.type);
+  if (core_.shifter == Shifter::sequential) {
+    emit(Operation::shift_base, word_count);
+    emit(Operation::shift_bit, word_count, 0, times);
+    return {.kind = Kind::temporary, .words = demand};
+  }
+  if (v.kind == Kind::variable && !is_variable(n.left, target)) emit(Operation::move, word_count);
+  if (count.kind == Kind::variable) emit(Operation::move, 1);
+  emit(Operation::jump, 1);
+  const double passing = is_accumulator() && word_count > 1 ? 2 : 0;
+  emit(Operation::shift_bit, word_count, word_count, times);
+  emit(Operation::move, passing * word_count, passing * word_count, times);
+  emit(Operation::shift_loop, 1, 1, times);
+  return {.kind = Kind::temporary, .words = demand};
+}
+
+}  // namespace portweigh::firmware

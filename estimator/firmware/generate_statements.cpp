@@ -1,0 +1,377 @@
+#include <algorithm>
+#include <cmath>
+
+#include "firmware/generator.hpp"
+
+namespace portweigh::firmware {
+
+Generator::Generator(const Program& program, const Core& core)
+    : program_(program),
+      core_(core),
+      placement_(place_variables(program, core)),
+      word_bits_(static_cast<unsigned>(core.word_bits)) {}
+
+Listing Generator::run() {
+  for (std::size_t i = 0; i < program_.functions.size(); ++i) function(i);
+  if (uses_multiply_helper_) listing_.helper_bytes += core_.multiply_helper_bytes;
+  return std::move(listing_);
+}
+
+void Generator::function(std::size_t index) {
+  function_ = index;
+  Frequency entries = Frequency::events();
+  if (index > 0) {
+    entries = Frequency::events().scaled(0);
+    for (StatementId id = 0; id < program_.statements.size(); ++id) {
+      const auto& s = program_.statements[id];
+      if (s.kind == StatementKind::call && s.function == index) entries = entries + Frequency::statement(id);
+    }
+  }
+  now_ = entries;
+  known_ = {};
+  const auto& place = placement_.functions[index];
+  spare_registers_ = place.spare_registers;
+  const double word_bytes = core_.word_bits / 8.0;
+  if (!is_accumulator()) {
+    emit(Operation::push, place.saved_registers);
+    emit(Operation::pop, place.saved_registers);
+    if (place.spilled_bytes > 0)
+      emit(Operation::add_constant, 2 * std::ceil(core_.pointer_bits / word_bits_));
+    listing_.stack_bytes += place.saved_registers * word_bytes + place.spilled_bytes;
+  }
+  if (index > 0) {
+    emit(Operation::give_back, 1);
+    listing_.stack_bytes += std::ceil(core_.pointer_bits / 8.0);
+  }
+  block(program_.functions[index].body);
+}
+
+void Generator::block(const Block& statements) {
+  for (const auto id : statements) statement(id);
+}
+
+void Generator::statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const auto outer = now_;
+  now_ = Frequency::statement(id);
+  switch (s.kind) {
+    case StatementKind::assign:
+      assign(s.target, s.value);
+      break;
+    case StatementKind::branch:
+      branch_statement(id);
+      break;
+    case StatementKind::loop:
+    case StatementKind::loop_post:
+      loop_statement(id);
+      break;
+    case StatementKind::count:
+      count_statement(id);
+      break;
+    case StatementKind::choose:
+      switch_statement(id);
+      break;
+    case StatementKind::call:
+      call_statement(id);
+      break;
+    case StatementKind::leave:
+      if (s.value != none) {
+        const auto v = value(s.value, all_words(node(s.value).type));
+        if (v.kind == Kind::variable) emit(Operation::move, words_in(v.words));
+        if (v.kind != Kind::variable) in_register(v);
+      }
+      if (program_.functions[function_].body.back() != id &&
+          placement_.functions[function_].saved_registers > 0) {
+        emit(Operation::jump, 1);
+      }
+      break;
+    case StatementKind::stop:
+    case StatementKind::next:
+      emit(Operation::jump, 1);
+      break;
+  }
+  now_ = outer;
+}
+
+void Generator::assign(NodeId target, NodeId source) {
+  const Node& place = node(target);
+  if (place.op == Operator::variable) {
+    assign_variable(place, source);
+    return;
+  }
+  const auto v = value(source, all_words(place.type));
+  const unsigned count = words(place.type);
+  if (v.kind == Kind::constant && is_accumulator()) {
+    emit(Operation::constant, count);
+  } else {
+    in_register(v);
+    if (is_accumulator() && (v.kind == Kind::variable || count > 1)) emit(Operation::move, count);
+  }
+  element_address(place);
+  const bool is_fixed =
+      node(place.left).op == Operator::constant && program_.arrays[place.index].storage == Storage::state;
+  emit(is_fixed ? Operation::store_static : Operation::store_indirect, count);
+}
+
+void Generator::assign_variable(const Node& target, NodeId source) {
+  const auto& info = program_.variables[target.index];
+  const bool is_own = info.storage == Storage::local || info.storage == Storage::parameter;
+  if (info.storage == Storage::port && update_port_bit(target, source)) return;
+  if (info.storage == Storage::state && update_in_memory(target, source)) return;
+  const bool in_loop_register = !loops_.empty() && loops_.back().promoted.contains(target.index);
+  const bool stays = (is_own && placement_.in_register[target.index]) || in_loop_register ||
+                     (info.storage == Storage::state && is_accumulator());
+  const auto v = value(source, all_words(target.type), stays ? target.index : no_target);
+  if (in_loop_register) loops_.back().dirty.insert(target.index);
+  if (stays) {
+    store_in_register(target, v, source);
+    if (!is_own) known_.variables.insert(target.index);
+    return;
+  }
+  const unsigned count = words(target.type);
+  if (info.storage == Storage::state) {
+    store_static(target, v);
+    return;
+  }
+  in_register(v);
+  if (info.storage == Storage::port) {
+    emit(Operation::port_write, count);
+    return;
+  }
+  if (info.storage == Storage::field) {
+    emit(Operation::foreign_pointer, 1);
+    known_.variables.insert(target.index);
+  }
+  emit(Operation::store_indirect, count);
+}
+
+void Generator::store_in_register(const Node& target, const Value& v, NodeId source) {
+  const unsigned all = all_words(target.type);
+  const unsigned zero = all & ~v.words;
+  if (v.kind == Kind::constant) {
+    load_constant(v.constant, all);
+    return;
+  }
+  if (v.kind == Kind::memory) emit(Operation::load_static, words_in(v.words));
+  if (v.kind == Kind::variable && !is_variable(source, target.index)) {
+    emit(Operation::move, words_in(v.words) * (is_accumulator() ? 2U : 1U));
+  }
+  if (v.kind == Kind::temporary && is_accumulator() && words_in(v.words) <= 1) emit(Operation::move, 1);
+  if (bits_of(target.type) < bits_of(node(source).type) && bits_of(target.type) < word_bits_ &&
+      bit_bound(program_, source) > bits_of(target.type)) {
+    emit(bits_of(target.type) == 8 ? Operation::extend_byte : Operation::extend_half, 1);
+  } else {
+    clean(source);
+  }
+  emit(Operation::constant, words_in(zero));
+}
+
+void Generator::store_static(const Node& target, Value v) {
+  const unsigned count = words(target.type);
+  need_base();
+  if (is_memory() && v.kind == Kind::constant) {
+    // A constant goes to memory in one instruction; one that is not free takes an extension word.
+    emit(Operation::store_static, count);
+    if (v.constant > 2) emit(Operation::constant, 0.5 * count);
+    return;
+  }
+  v = in_register(v);
+  if (v.words == 0 && word_bits_ > 8) emit(Operation::constant, 1);
+  emit(Operation::store_static, count);
+  known_.variables.insert(target.index);
+}
+
+// Memory operands: variable = variable op value without passing through a register.
+bool Generator::update_in_memory(const Node& target, NodeId source) {
+  if (!is_memory() || known_.variables.contains(target.index)) return false;
+  if (!loops_.empty() && loops_.back().promoted.contains(target.index)) return false;
+  const Node& operation = node(source);
+  const bool is_simple = operation.op == Operator::add || operation.op == Operator::subtract ||
+                         operation.op == Operator::bit_and || operation.op == Operator::bit_or ||
+                         operation.op == Operator::bit_xor;
+  if (!is_simple || !is_variable(operation.left, target.index)) return false;
+  const unsigned count = words(target.type);
+  const auto right = value(operation.right, all_words(target.type));
+  if (right.kind == Kind::memory) in_register(right);
+  if (right.kind == Kind::constant && right.constant > 2) emit(Operation::constant, 0.5);
+  emit(Operation::store_static, count);
+  return true;
+}
+
+// port = port | one bit, port = port & all but one bit.
+bool Generator::update_port_bit(const Node& target, NodeId source) {
+  const Node& operation = node(source);
+  const bool is_bit_operation = operation.op == Operator::bit_or || operation.op == Operator::bit_and;
+  if (!is_bit_operation || !is_variable(operation.left, target.index)) return false;
+  const Node& mask = node(operation.right);
+  if (mask.op != Operator::constant) return false;
+  const auto changed = operation.op == Operator::bit_or ? mask.value : ~mask.value & mask_of(target.type);
+  if (__builtin_popcount(changed) != 1) return false;
+  emit(Operation::port_bit, 1);
+  return true;
+}
+
+bool Generator::ends_with_jump(const Block& statements) const {
+  if (statements.empty()) return false;
+  const auto kind = program_.statements[statements.back()].kind;
+  return kind == StatementKind::leave || kind == StatementKind::stop || kind == StatementKind::next;
+}
+
+void Generator::branch_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const auto reached = Frequency::statement(id);
+  const auto held = Frequency::site(program_, s.site);
+  const bool only_jumps = s.second.empty() && s.first.size() == 1 && ends_with_jump(s.first) &&
+                          program_.statements[s.first[0]].value == none;
+  if (only_jumps) {
+    branch(s.value, reached, held, TakenWhen::true_);
+    return;
+  }
+  if (s.first.empty() && !s.second.empty()) {
+    branch(s.value, reached, held, TakenWhen::true_);
+  } else {
+    branch(s.value, reached, held, TakenWhen::false_);
+  }
+  const auto before = known_;
+  now_ = held;
+  block(s.first);
+  const bool needs_jump = !s.first.empty() && !s.second.empty() && !ends_with_jump(s.first);
+  if (needs_jump) emit(Operation::jump, 1);
+  const auto after_first = known_;
+  known_ = before;
+  now_ = reached - held;
+  block(s.second);
+  if (ends_with_jump(s.first)) return;
+  if (ends_with_jump(s.second)) {
+    known_ = after_first;
+  } else {
+    known_.keep_common(after_first);
+  }
+}
+
+void Generator::loop_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const auto entered = Frequency::statement(id);
+  const auto held = Frequency::site(program_, s.site);
+  const auto evaluated = entered + held - exits_of(s.first, false);
+  enter_loop(s.first, s);
+  const bool is_endless = node(s.value).op == Operator::constant && node(s.value).value != 0;
+  if (s.kind == StatementKind::loop && !is_endless) emit(Operation::jump, 1);
+  if (s.kind == StatementKind::loop && !is_endless) branch(s.value, evaluated, held, TakenWhen::true_);
+  now_ = s.kind == StatementKind::loop ? held : entered + held;
+  block(s.first);
+  now_ = held;
+  if (is_endless && !ends_with_jump(s.first)) emit(Operation::jump, 1);
+  if (s.kind == StatementKind::loop_post) branch(s.value, evaluated, held, TakenWhen::true_);
+  now_ = entered;
+  leave_loop();
+}
+
+void Generator::count_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const Node& counter = node(s.target);
+  const auto entered = Frequency::statement(id);
+  const auto bodies = Frequency::site(program_, s.site);
+  const double count = words(counter.type);
+  const bool is_fixed = node(s.value).op == Operator::constant;
+  const bool counts_down = !uses_counter_beyond_indexing(s.first, counter.index);
+  if (!is_fixed) {
+    value(s.value, all_words(node(s.value).type));
+    emit(Operation::compare, count);
+    emit(Operation::branch_not_taken, 1);
+  }
+  emit(Operation::constant, count);
+  enter_loop(s.first, s);
+  now_ = bodies;
+  block(s.first);
+  const auto stepped = bodies - exits_of(s.first, false);
+  now_ = stepped;
+  if (placement_.in_register[counter.index] || is_accumulator()) {
+    emit(Operation::add_constant, count);
+  } else {
+    emit(Operation::load_indirect, count);
+    emit(Operation::add_constant, count);
+    emit(Operation::store_indirect, count);
+  }
+  if (!counts_down) emit(is_fixed ? Operation::compare_constant : Operation::compare, count);
+  const auto finished = entered - exits_of(s.first, false);
+  emit_branch(stepped, stepped - finished, TakenWhen::true_);
+  now_ = entered;
+  leave_loop();
+}
+
+// Few cases are compared one after the other, many by halving.
+void Generator::switch_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const auto reached = Frequency::statement(id);
+  value(s.value, all_words(node(s.value).type));
+  clean(s.value);
+  const double count = static_cast<double>(s.cases.size());
+  const double compared = words(node(s.value).type);
+  auto remaining = reached;
+  if (s.cases.size() <= 4) {
+    for (const auto& one : s.cases) {
+      now_ = remaining;
+      emit(one.value == 0 ? Operation::compare : Operation::compare_constant, compared);
+      const auto chosen = Frequency::site(program_, one.site);
+      emit_branch(remaining, chosen, TakenWhen::true_);
+      remaining = remaining - chosen;
+    }
+  } else {
+    const double depth = std::log2(count) + 1;
+    emit(Operation::compare_constant, compared * depth, compared * count, reached);
+    emit(Operation::branch_taken, depth / 2, count * 1.3, reached);
+    emit(Operation::branch_not_taken, depth / 2, 0, reached);
+    for (const auto& one : s.cases) remaining = remaining - Frequency::site(program_, one.site);
+  }
+  if (is_accumulator()) emit(Operation::move, 1);
+  const auto before = known_;
+  auto common = before;
+  for (const auto& one : s.cases) {
+    known_ = before;
+    now_ = Frequency::site(program_, one.site);
+    block(one.body);
+    if (!ends_with_jump(one.body)) emit(Operation::jump, 1);
+    if (!ends_with_jump(one.body)) common.keep_common(known_);
+  }
+  known_ = before;
+  now_ = remaining;
+  block(s.second);
+  known_.keep_common(common);
+}
+
+void Generator::call_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  for (const auto argument : s.arguments) {
+    const auto v = value(argument, all_words(node(argument).type));
+    const bool is_stored = v.kind == Kind::variable || (is_accumulator() && v.kind != Kind::constant);
+    if (is_stored) emit(Operation::move, words_in(v.words));
+    if (v.kind != Kind::variable) in_register(v);
+  }
+  emit(Operation::call, 1);
+  known_ = {};
+  if (s.target == none) return;
+  const Node& target = node(s.target);
+  const double count = words(target.type);
+  if (target.op == Operator::element) {
+    element_address(target);
+    emit(Operation::store_indirect, count);
+    return;
+  }
+  const auto storage = program_.variables[target.index].storage;
+  if (storage == Storage::state && !is_accumulator()) {
+    store_static(target, {.kind = Kind::temporary, .words = all_words(target.type)});
+  } else if (storage == Storage::port) {
+    emit(Operation::port_write, count);
+  } else if (storage == Storage::field) {
+    emit(Operation::store_indirect, count);
+  } else {
+    emit(Operation::move, count);
+  }
+}
+
+Listing translate(const Program& program, const Core& core) {
+  return Generator(program, core).run();
+}
+
+}  // namespace portweigh::firmware

@@ -1,0 +1,142 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <set>
+#include <vector>
+
+#include "firmware/listing.hpp"
+#include "firmware/placement.hpp"
+
+// The code generator model: walks a program and notes the operations a usual compiler emits for it. It does
+// what the core's registers and instructions force on any compiler, and the few optimisations every one
+// makes:
+//   - values are split into words; words known to be zero and words nobody needs cost nothing;
+//   - shifts by whole words only rename registers; the rest is by barrel, by bits, by a swap of halves, or a
+//   loop
+//     if that is shorter (code is for size);
+//   - a result that overwrites a live variable needs a move first (two-address cores);
+//   - comparisons set flags for the branch that follows, single-bit tests branch directly;
+//   - static variables are loaded once and kept until they may have changed; in loops without calls
+//     they are loaded before and stored after; array addresses and large constants are kept likewise;
+//   - counters that step through an array become pointers.
+// It does not unroll loops, move code, or merge common subexpressions (locals are written for those).
+namespace portweigh::firmware {
+
+class Generator {
+ public:
+  Generator(const Program& program, const Core& core);
+  Listing run();
+
+ private:
+  static constexpr std::size_t no_target = static_cast<std::size_t>(-1);
+  enum class Kind : std::uint8_t { constant, variable, temporary, memory };
+  enum class TakenWhen : std::uint8_t { true_, false_ };
+  struct Value {
+    Kind kind = Kind::temporary;
+    unsigned words = 0;       // mask of the words that may be non-zero and are needed
+    bool sets_flags = false;  // the last instruction left the zero flag of this value
+    std::uint32_t constant = 0;
+  };
+  struct Known {
+    std::set<std::size_t> variables;  // static variables whose value is in a register
+    std::set<std::size_t> addresses;  // arrays whose address is in a register
+    std::set<std::uint32_t> constants;
+    bool base = false;
+    void keep_common(const Known& other);
+  };
+
+  // emission
+  void emit(Operation operation, double amount);
+  void emit(Operation operation, double amount, double copies, const Frequency& frequency);
+  bool emit_before_loops(Operation operation, double amount);
+  void emit_branch(const Frequency& evaluated, const Frequency& held, TakenWhen taken);
+
+  // widths
+  const Node& node(NodeId id) const { return program_.nodes[id]; }
+  unsigned words(Type type) const;
+  unsigned all_words(Type type) const { return (1U << words(type)) - 1U; }
+  std::uint32_t word_of(std::uint32_t value, unsigned word) const;
+  bool fits_instruction(std::uint32_t word) const;
+  bool is_full_word(std::uint32_t word) const;
+  bool is_accumulator() const { return core_.operands == Operands::accumulator; }
+  bool is_memory() const { return core_.operands == Operands::memory; }
+
+  // values (generate_values.cpp)
+  Value value(NodeId id, unsigned demand, std::size_t target = no_target);
+  Value variable_value(const Node& n, unsigned demand);
+  Value element_value(const Node& n, unsigned demand);
+  Value binary_value(NodeId id, unsigned demand, std::size_t target);
+  Value constant_operand(const Node& n, Value left, std::uint32_t constant, unsigned demand);
+  Value register_operand(const Node& n, Value left, Value right, unsigned demand, bool is_commutative);
+  Value multiply_value(const Node& n, unsigned demand, std::size_t target);
+  Value select_value(const Node& n, unsigned demand, std::size_t target);
+  Value truth_value(NodeId id);
+  Value cast_signed_value(const Node& n, unsigned demand, std::size_t target);
+  void load_constant(std::uint32_t constant, unsigned mask);
+  Value in_register(Value v);
+  void own_copy(Value& left, bool is_target, Operator op);
+  void clean(NodeId id);
+  bool is_variable(NodeId id, std::size_t variable) const;
+  void need_base();
+  void element_address(const Node& n);
+
+  // shifts (generate_shifts.cpp)
+  Value shift_value(NodeId id, unsigned demand, std::size_t target);
+  Value shift_by_constant(NodeId id, unsigned demand, std::size_t target);
+  Value shift_by_variable(const Node& n, unsigned demand, std::size_t target);
+  void shift_bits(unsigned count, unsigned word_count, bool is_masked);
+
+  // conditions (generate_conditions.cpp)
+  void branch(NodeId id, const Frequency& evaluated, const Frequency& held, TakenWhen taken);
+  void compare(NodeId id);
+  void compare_with_constant(NodeId id, NodeId left, std::uint32_t constant);
+  std::optional<NodeId> single_bit_tested(NodeId id, unsigned& bit) const;
+  bool branch_on_bit(NodeId id, const Frequency& evaluated, const Frequency& held, TakenWhen taken);
+
+  // statements (generate_statements.cpp)
+  void function(std::size_t index);
+  void block(const Block& statements);
+  void statement(StatementId id);
+  void assign(NodeId target, NodeId source);
+  void assign_variable(const Node& target, NodeId source);
+  bool update_in_memory(const Node& target, NodeId source);
+  bool update_port_bit(const Node& target, NodeId source);
+  void store_in_register(const Node& target, const Value& v, NodeId source);
+  void store_static(const Node& target, Value v);
+  void branch_statement(StatementId id);
+  void loop_statement(StatementId id);
+  void count_statement(StatementId id);
+  void switch_statement(StatementId id);
+  void call_statement(StatementId id);
+  void enter_loop(const Block& body, const Statement& loop);
+  void leave_loop();
+  bool ends_with_jump(const Block& statements) const;
+  Frequency exits_of(const Block& body, bool is_nested_loop) const;
+  bool contains_call(const Block& body) const;
+  void collect(const Block& body, std::set<std::size_t>& read, std::set<std::size_t>& written) const;
+  void collect_node(NodeId id, std::set<std::size_t>& read) const;
+  bool uses_counter_beyond_indexing(const Block& body, std::size_t counter) const;
+  bool node_uses_counter(NodeId id, std::size_t counter) const;
+
+  struct OpenLoop {
+    Frequency entry;
+    std::set<std::size_t> promoted;  // static variables kept in a register during the loop ...
+    std::set<std::size_t> dirty;     // ... and stored after it
+  };
+
+  const Program& program_;
+  const Core core_;
+  const Placement placement_;
+  const unsigned word_bits_;
+  Listing listing_;
+  Frequency now_ = Frequency::events();
+  Known known_;
+  std::vector<OpenLoop> loops_;
+  std::size_t function_ = 0;
+  double spare_registers_ = 0;
+  bool uses_multiply_helper_ = false;
+};
+
+}  // namespace portweigh::firmware
