@@ -13,6 +13,7 @@
 #include <string>
 
 #include "blocks/crc.hpp"
+#include "blocks/sized_variables.hpp"
 #include "firmware/execute.hpp"
 
 namespace portweigh::blocks {
@@ -54,23 +55,6 @@ std::vector<std::uint32_t> halves(const std::vector<std::uint64_t>& entries, uns
   return half;
 }
 
-Expression cast_to(unsigned bits, const Expression& value) {
-  return bits == 8 ? cast_u8(value) : bits == 16 ? cast_u16(value) : cast_u32(value);
-}
-
-firmware::Array declare_table(Routine& routine, const std::string& name, unsigned bits,
-                              std::vector<std::uint32_t> values) {
-  if (bits == 8) return routine.table_u8(name, std::move(values));
-  if (bits == 16) return routine.table_u16(name, std::move(values));
-  return routine.table_u32(name, std::move(values));
-}
-
-Place declare_register(Routine& routine, const std::string& name, unsigned bits) {
-  return bits == 8    ? routine.parameter_u8(name)
-         : bits == 16 ? routine.parameter_u16(name)
-                      : routine.parameter_u32(name);
-}
-
 }  // namespace
 
 unsigned CrcStep::variable_bits(const CrcCode& code) {
@@ -94,8 +78,8 @@ CrcStep::CrcStep(Routine& routine, const CrcCode& code, CrcMethod method)
   } else {
     const unsigned bits = variable_bits(code);
     const auto entries = table_entries(code, bits_each(method));
-    tables_.push_back(declare_table(routine, "crc_table", std::min(bits, 32U), halves(entries, 0)));
-    if (bits == 64) tables_.push_back(declare_table(routine, "crc_table_high", 32, halves(entries, 32)));
+    tables_.push_back(sized_table(routine, "crc_table", std::min(bits, 32U), halves(entries, 0)));
+    if (bits == 64) tables_.push_back(sized_table(routine, "crc_table_high", 32, halves(entries, 32)));
     index_ = routine.local_u8("crc_index");
     if (method == CrcMethod::nibble_table) second_ = routine.local_u8("crc_byte");
   }
@@ -131,7 +115,8 @@ void CrcStep::write_bitwise(const CrcVariable& crc, const Expression& byte) cons
       routine_.set(crc.low, tapped(crc.low << 1, low_tap));
     }
   };
-  routine_.set(leaving, code_.is_reflected ? leaving ^ byte : leaving ^ (cast_to(bits, byte) << (bits - 8)));
+  routine_.set(leaving,
+               code_.is_reflected ? leaving ^ byte : leaving ^ (sized_cast(bits, byte) << (bits - 8)));
   routine_.for_count(*turn_, 8, [&] {
     routine_.if_else(
         tested != 0, [&] { shift(true); }, [&] { shift(false); });
@@ -180,8 +165,8 @@ Routine crc_routine(const CrcCode& code, CrcMethod method) {
   const unsigned bits = CrcStep::variable_bits(code);
   auto message = routine.parameter_structure("message");
   const auto data = message.array_u8("data", longest_message);
-  const CrcVariable crc{declare_register(routine, "crc", std::min(bits, 32U)),
-                        bits == 64 ? std::optional(declare_register(routine, "crc_high", 32)) : std::nullopt};
+  const CrcVariable crc{sized_parameter(routine, "crc", std::min(bits, 32U)),
+                        bits == 64 ? std::optional(sized_parameter(routine, "crc_high", 32)) : std::nullopt};
   const auto position = routine.parameter_u8("position");
   const auto length = routine.parameter_u8("length");
   const CrcStep step(routine, code, method);

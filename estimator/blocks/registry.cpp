@@ -11,8 +11,10 @@
 #include "blocks/capability_match.hpp"
 #include "blocks/crc.hpp"
 #include "blocks/given_counts.hpp"
+#include "blocks/pulse_width.hpp"
 #include "blocks/register_bank.hpp"
 #include "blocks/scrambler.hpp"
+#include "blocks/timer_bank.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::blocks {
@@ -27,6 +29,8 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(scrambler_kind());
   kinds.push_back(bit_stuffing_kind());
   kinds.push_back(crc_kind());
+  kinds.push_back(timer_bank_kind());
+  kinds.push_back(pulse_width_kind());
   return kinds;
 }
 
