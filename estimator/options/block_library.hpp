@@ -1,0 +1,87 @@
+// What each block takes on each fabric and core: elaborated, covered, simulated and executed once, then
+// reused.
+//
+// Structure once, arithmetic many: a block's network does not depend on the part but on the kind of fabric
+// (LUT inputs, carry chains, smallest RAM), its routine on the core class. The library computes each pair at
+// first use, from any thread, and keeps it; `prepare` computes many in parallel beforehand. Results are the
+// same for any number of threads, since every pair is computed on its own with its own seed. Tested by
+// tests/options/block_library_test.cpp.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "blocks/kind.hpp"
+#include "firmware/core.hpp"
+#include "firmware/cost.hpp"
+#include "logic/pack.hpp"
+
+namespace portweigh::options {
+
+// A block with its settings, wherever it comes from: a function, the command line, or a soft processor that
+// an option adds by itself.
+struct BlockUse {
+  const blocks::Kind* kind = nullptr;
+  blocks::Settings settings;
+};
+
+// The traits of a fabric that change a cover.
+struct FabricTraits {
+  unsigned lut_inputs = 4;
+  bool has_carry_chain = true;
+  bool has_register_control = true;
+  unsigned smallest_ram_bits = 512;
+  auto operator<=>(const FabricTraits&) const = default;
+};
+
+// Counts of a block on a fabric, and its activity in each clock of the fabric's clock.
+struct LogicFigures {
+  logic::FabricCount count;
+  double busy_toggles = 0;       // toggles of LUT and register outputs in a clock, line carrying bits
+  double quiet_toggles = 0;      // the same, nothing happening
+  double busy_ram_accesses = 0;  // in a clock
+  double quiet_ram_accesses = 0;
+};
+
+// A routine on a core class.
+struct FirmwareFigures {
+  std::string event;
+  std::string method;
+  std::vector<std::string> peripherals;  // that the method needs
+  firmware::RoutineCost cost;            // cycles: mean of the natural mix
+  firmware::CostRange worst_cycles;      // longest event met
+};
+
+class BlockLibrary {
+ public:
+  explicit BlockLibrary(const std::map<std::string, firmware::Core>& cores) : cores_(&cores) {}
+
+  // A block without logic gives zero counts.
+  const LogicFigures& logic(const BlockUse& use, const FabricTraits& traits);
+  // One entry for each method of the kind, in its order; empty where the block has no routine.
+  // Throws std::out_of_range for an unknown core class.
+  const std::vector<FirmwareFigures>& firmware(const BlockUse& use, std::string_view core);
+
+  struct Wanted {
+    BlockUse use;
+    std::vector<FabricTraits> fabrics;
+    std::vector<std::string> cores;
+  };
+  void prepare(const std::vector<Wanted>& wanted, unsigned threads);
+
+ private:
+  const std::vector<blocks::FirmwareRun>& runs(const BlockUse& use);
+
+  const std::map<std::string, firmware::Core>* cores_;
+  std::mutex mutex_;
+  std::map<std::string, std::unique_ptr<LogicFigures>> logic_;
+  std::map<std::string, std::unique_ptr<std::vector<blocks::FirmwareRun>>> runs_;
+  std::map<std::string, std::unique_ptr<std::vector<FirmwareFigures>>> firmware_;
+};
+
+}  // namespace portweigh::options

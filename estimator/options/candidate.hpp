@@ -1,0 +1,40 @@
+// A candidate: parts, the engines in them, and which engine carries each block of the function.
+//
+// An engine is something a block can run on. A candidate is only a proposal; realise.hpp finds out whether it
+// works and writes its figures. Tested by tests/options/enumerate_test.cpp.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "options/context.hpp"
+
+namespace portweigh::options {
+
+enum class EngineKind { fabric, soft_processor, microcontroller, fixed_function, host, external, none };
+
+std::string_view to_string(EngineKind kind);
+
+enum class OptionKind { programmable_logic, microcontroller, fixed_function, split, no_silicon };
+
+std::string_view to_string(OptionKind kind);
+
+struct Candidate {
+  std::string id;  // "pl-2k", "pl-2k+soft", "pl-1k+host", "mc-32a", "ff-sink"
+  OptionKind kind = OptionKind::split;
+  const parts::ProgrammableLogic* logic = nullptr;
+  const parts::Microcontroller* microcontroller = nullptr;
+  const parts::FixedFunction* fixed = nullptr;
+  std::optional<BlockUse> soft_processor;   // with its program and data memory sized later
+  std::vector<EngineKind> engine_of_block;  // in the order of the function's blocks
+
+  bool uses(EngineKind kind_of_engine) const;
+  // The main parts' ids, in the order logic, microcontroller, fixed function.
+  std::vector<std::string> part_ids() const;
+};
+
+FabricTraits traits_of(const parts::ProgrammableLogic& part);
+
+}  // namespace portweigh::options

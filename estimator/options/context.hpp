@@ -1,0 +1,18 @@
+// What every step of realising an option needs: the catalog, the study, and the counted blocks.
+#pragma once
+
+#include "options/block_library.hpp"
+#include "parts/catalog.hpp"
+#include "parts/effort.hpp"
+#include "study/study.hpp"
+
+namespace portweigh::options {
+
+struct Context {
+  const parts::Catalog& catalog;
+  const parts::Effort& effort;
+  const study::Study& study;
+  BlockLibrary& library;
+};
+
+}  // namespace portweigh::options

@@ -1,0 +1,54 @@
+// An option: a candidate that was realised, with all its figures in one ledger; or the reason why it can't
+// be.
+//
+// Named figures every option has (SI units): logic_cells, clock_rate, required_clock, active_power,
+// average_power, standby_power, unit_cost, one_time_cost, cost_per_unit_over_life, junction_temperature,
+// board_area, and those listed by study/figure_names.hpp. Tested by tests/options/realise_test.cpp.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "figures/ledger.hpp"
+#include "options/candidate.hpp"
+
+namespace portweigh::options {
+
+// A limit that holds whatever the budgets say: cells that can be routed, deadlines, junction temperature.
+struct ImpliedLimit {
+  std::string figure;  // key of a figure that must not exceed the limit
+  double limit_si = 0;
+  std::string meaning;
+};
+
+// A body on the board.
+struct BillLine {
+  std::string id;
+  std::string what;
+  unsigned count = 1;
+};
+
+struct Option {
+  std::string id;
+  OptionKind kind = OptionKind::split;
+  std::vector<std::string> parts;                               // main parts
+  std::vector<std::pair<std::string, std::string>> assignment;  // block -> engine
+  std::vector<BillLine> bill;
+  std::vector<ImpliedLimit> implied_limits;
+  std::vector<std::string> notes;     // what a reviewer asks first: what sets the clock, which package
+  std::vector<std::string> warnings;  // where a figure is less sure than it looks
+  figures::Ledger ledger;
+};
+
+struct Rejection {
+  std::string id;
+  OptionKind kind = OptionKind::split;
+  std::vector<std::string> parts;
+  std::string reason;  // plain words with the number that failed
+};
+
+using Realised = std::variant<Option, Rejection>;
+
+}  // namespace portweigh::options

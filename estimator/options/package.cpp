@@ -1,0 +1,173 @@
+// Pins, package and external parts: what leaves the chip, which body offers enough pins and can be assembled,
+// and which analogue functions the part lacks.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "figures/format_quantity.hpp"
+#include "options/draft.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::format_quantity;
+namespace dimensions = figures::dimensions;
+
+// A link to the host or to a second chip: two bus lines and an interrupt line.
+constexpr unsigned link_pins = 3;
+
+bool has_host_interface(const Draft& draft) {
+  const auto& blocks = draft.context.study.function.blocks;
+  return std::any_of(blocks.begin(), blocks.end(),
+                     [](const auto& block) { return block.kind->name == "host-interface"; });
+}
+
+// Pins of all blocks on the engines of one chip.
+unsigned pins_on(const Draft& draft, std::initializer_list<EngineKind> engines) {
+  const auto& blocks = draft.context.study.function.blocks;
+  unsigned pins = draft.context.study.extra_pins;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    const bool is_here =
+        std::find(engines.begin(), engines.end(), draft.candidate.engine_of_block[i]) != engines.end();
+    if (is_here && blocks[i].kind->pins) pins += blocks[i].kind->pins(blocks[i].settings).total();
+  }
+  const bool needs_link = draft.candidate.uses(EngineKind::host) && !has_host_interface(draft);
+  const bool has_two_chips = draft.candidate.part_ids().size() > 1;
+  return pins + (needs_link ? link_pins : 0) + (has_two_chips ? link_pins : 0);
+}
+
+std::string why_not(const parts::Package& package, unsigned pins, const study::Assembly& assembly) {
+  const auto mm = [](double value_m) { return format_quantity(value_m, dimensions::length); };
+  if (package.usable_pins < pins) {
+    return fmt::format("{} has {} usable pins, {} are needed", package.name, package.usable_pins, pins);
+  }
+  if (package.leads == parts::Leads::array && !assembly.allows_array) {
+    return fmt::format("{} has its leads under the body, the product's assembly takes peripheral leads only",
+                       package.name);
+  }
+  if (package.pitch.value_si < assembly.smallest_pitch.value_si * (1 - 1e-9)) {
+    return fmt::format("{} has a pitch of {}, the assembly takes {} at least", package.name,
+                       mm(package.pitch.value_si), mm(assembly.smallest_pitch.value_si));
+  }
+  const double body_m = std::max(package.body_length.value_si, package.body_width.value_si);
+  if (body_m > assembly.largest_body.value_si * (1 + 1e-9)) {
+    return fmt::format("{} is {} long, the board allows {}", package.name, mm(body_m),
+                       mm(assembly.largest_body.value_si));
+  }
+  if (package.height.value_si > assembly.largest_height.value_si * (1 + 1e-9)) {
+    return fmt::format("{} is {} high, the product allows {}", package.name, mm(package.height.value_si),
+                       mm(assembly.largest_height.value_si));
+  }
+  return "";
+}
+
+double body_area_m2(const parts::Package& package) {
+  return package.body_length.value_si * package.body_width.value_si;
+}
+
+// The smallest body that has the pins and can be assembled.
+Impossible choose(Draft& draft, const parts::Part& part, unsigned pins) {
+  const parts::Package* best = nullptr;
+  std::vector<std::string> reasons;
+  for (const parts::Package& package : part.packages) {
+    const std::string reason = why_not(package, pins, draft.context.study.assembly);
+    if (!reason.empty()) {
+      reasons.push_back(reason);
+    } else if (best == nullptr || body_area_m2(package) < body_area_m2(*best)) {
+      best = &package;
+    }
+  }
+  if (best == nullptr) return fmt::format("no package of {} fits: {}", part.id, fmt::join(reasons, "; "));
+  draft.packages.push_back({&part, best});
+  draft.option.bill.push_back({part.id, best->name, 1});
+  draft.option.notes.push_back(
+      fmt::format("{} in {}: {} of {} pins used", part.id, best->name, pins, best->usable_pins));
+  return std::nullopt;
+}
+
+unsigned peripheral_count(const parts::Microcontroller& part, std::string_view name) {
+  const auto found = part.peripherals.find(std::string(name));
+  return found == part.peripherals.end() ? 0 : found->second;
+}
+
+const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::ExternalRole role) {
+  const parts::ExternalPart* best = nullptr;
+  for (const parts::ExternalPart& part : catalog.external_parts) {
+    if (part.role != role || part.prices.breaks.empty()) continue;
+    const auto per_channel = [](const parts::ExternalPart& of) {
+      return of.prices.breaks.back().price.value_si / of.channels;
+    };
+    if (best == nullptr || per_channel(part) < per_channel(*best)) best = &part;
+  }
+  return best;
+}
+
+}  // namespace
+
+figures::Figure thermal_resistance(Draft& draft, const parts::Part& part) {
+  const auto chosen = std::find_if(draft.packages.begin(), draft.packages.end(),
+                                   [&](const ChosenPackage& package) { return package.part == &part; });
+  return draft.input(fmt::format("parts.{}.{}.thermal_resistance", part.id, chosen->package->name),
+                     fmt::format("junction to ambient, {}", chosen->package->name),
+                     chosen->package->thermal_resistance);
+}
+
+Impossible choose_packages(Draft& draft) {
+  const Candidate& candidate = draft.candidate;
+  if (candidate.logic != nullptr) {
+    const unsigned pins = pins_on(draft, {EngineKind::fabric, EngineKind::soft_processor});
+    if (auto reason = choose(draft, candidate.logic->part, pins)) return reason;
+  }
+  if (candidate.microcontroller != nullptr) {
+    if (auto reason =
+            choose(draft, candidate.microcontroller->part, pins_on(draft, {EngineKind::microcontroller}))) {
+      return reason;
+    }
+  }
+  if (candidate.fixed != nullptr) {
+    if (auto reason = choose(draft, candidate.fixed->part, pins_on(draft, {EngineKind::fixed_function}))) {
+      return reason;
+    }
+  }
+  return std::nullopt;
+}
+
+void list_external_parts(Draft& draft) {
+  const Candidate& candidate = draft.candidate;
+  auto& needs = draft.external_needs;
+  const auto& blocks = draft.context.study.function.blocks;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    if (!blocks[i].kind->analogue || candidate.engine_of_block[i] == EngineKind::fixed_function) continue;
+    const blocks::AnalogueNeeds need = blocks[i].kind->analogue(blocks[i].settings);
+    unsigned comparators = 0;
+    unsigned references = 0;
+    if (candidate.logic != nullptr) comparators += candidate.logic->comparators;
+    if (candidate.microcontroller != nullptr) {
+      comparators += peripheral_count(*candidate.microcontroller, "comparator");
+      references += peripheral_count(*candidate.microcontroller, "reference");
+    }
+    using parts::ExternalRole;
+    if (need.comparators > comparators) needs[ExternalRole::comparator] += need.comparators - comparators;
+    if (need.references > references) needs[ExternalRole::reference] += need.references - references;
+    if (need.switches > 0) needs[ExternalRole::analogue_switch] += need.switches;
+  }
+  if (candidate.logic != nullptr) {
+    if (candidate.logic->configuration == parts::Configuration::external_flash) {
+      needs[parts::ExternalRole::configuration_flash] += 1;
+    }
+    if (candidate.logic->core_supply == parts::CoreSupply::external_rail)
+      needs[parts::ExternalRole::regulator] += 1;
+    if (!candidate.logic->oscillator_frequency) needs[parts::ExternalRole::crystal] += 1;
+  }
+  for (const auto& [role, channels] : needs) {
+    const parts::ExternalPart* part = cheapest(draft.context.catalog, role);
+    if (part == nullptr) {
+      draft.option.warnings.push_back(
+          fmt::format("the catalog has no external part for {} needed channels", channels));
+      continue;
+    }
+    draft.option.bill.push_back({part->id, part->summary, (channels + part->channels - 1) / part->channels});
+  }
+}
+
+}  // namespace portweigh::options

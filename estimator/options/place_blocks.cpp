@@ -1,0 +1,195 @@
+// Placing: does every engine offer what its blocks need, and does the firmware meet its deadlines and fit?
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "figures/format_quantity.hpp"
+#include "options/draft.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::format_quantity;
+namespace dimensions = figures::dimensions;
+
+// The soft processor's core class, as elaborated by the block "soft-processor" in its sequential style.
+constexpr std::string_view soft_core = "32-bit-sequential";
+// Clocks a soft processor can be given: the fabric's oscillator divided down by powers of two.
+constexpr int soft_clock_settings = 8;
+// Cell reserve of a stack and the main loop's own variables beside the counted ones, bytes; common practice.
+constexpr double main_loop_ram_bytes = 48;
+// Start-up code, vectors and main loop, bytes; common practice for small cores.
+constexpr double start_up_code_bytes = 400;
+
+Impossible check_features(const Draft& draft) {
+  const parts::FixedFunction& part = *draft.candidate.fixed;
+  std::vector<std::string> missing;
+  for (const study::FunctionBlock* block : draft.on(EngineKind::fixed_function)) {
+    if (!block->feature.empty() && !part.features.contains(block->feature) &&
+        std::find(missing.begin(), missing.end(), block->feature) == missing.end()) {
+      missing.push_back(block->feature);
+    }
+  }
+  if (missing.empty()) return std::nullopt;
+  return fmt::format("lacks {} of the features the function needs: {}", missing.size(),
+                     fmt::join(missing, ", "));
+}
+
+// Deadlines that no allowed clock meets.
+Impossible check_clock(const Schedule& schedule, const Processor& processor, std::string_view what) {
+  if (schedule.clock_hz || schedule.tasks.empty()) return std::nullopt;
+  return fmt::format("{} can't keep up: {}, but the highest clock is {}", what, describe_limit(schedule),
+                     format_quantity(processor.clocks_hz.back(), dimensions::frequency));
+}
+
+struct MemoryNeed {
+  figures::Range flash_bytes;
+  double ram_bytes = 0;
+};
+
+MemoryNeed memory_need(const Schedule& schedule) {
+  const Memory& memory = schedule.memory;
+  const double fixed = memory.constant_bytes + start_up_code_bytes;
+  return {{memory.code_bytes.low + fixed, memory.code_bytes.typical + fixed, memory.code_bytes.high + fixed},
+          memory.ram_bytes + memory.stack_bytes + main_loop_ram_bytes};
+}
+
+// A byte is eight of the ledger's dimensionless bits.
+constexpr double bits_per_byte = 8;
+
+figures::Range in_bits(const figures::Range& bytes) {
+  return {bytes.low * bits_per_byte, bytes.typical * bits_per_byte, bytes.high * bits_per_byte};
+}
+
+void name_memory(Draft& draft, const MemoryNeed& need, double flash_bytes, double ram_bytes) {
+  const std::string run = "routines translated for the core class";
+  const auto flash =
+      draft.counted("counts.flash", "program memory needed", in_bits(need.flash_bytes), run, "B");
+  const auto ram =
+      draft.counted("counts.ram", "data memory needed", in_bits(figures::exactly(need.ram_bytes)), run, "B");
+  const auto reserve = draft.input("study.capacity_reserve", "share of capacity to keep free",
+                                   draft.context.study.capacity_reserve);
+  const auto flash_there = draft.counted("parts.flash", "program memory of the part",
+                                         in_bits(figures::exactly(flash_bytes)), "catalog", "B");
+  const auto ram_there = draft.counted("parts.ram", "data memory of the part",
+                                       in_bits(figures::exactly(ram_bytes)), "catalog", "B");
+  draft.name(flash / (flash_there * (1.0 - reserve)), "flash_use", "program memory used, of what may be used",
+             "%");
+  draft.name(ram / (ram_there * (1.0 - reserve)), "ram_use", "data memory used, of what may be used", "%");
+  draft.option.implied_limits.push_back({"flash_use", 1.0, "program memory with its reserve"});
+  draft.option.implied_limits.push_back({"ram_use", 1.0, "data memory with its reserve"});
+}
+
+Impossible check_memory(const MemoryNeed& need, double flash_bytes, double ram_bytes, double reserve) {
+  const double flash_usable = flash_bytes * (1 - reserve);
+  const double ram_usable = ram_bytes * (1 - reserve);
+  if (need.flash_bytes.typical > flash_usable) {
+    return fmt::format("firmware takes {:.0f} bytes of program memory, {:.0f} can be used of {:.0f}",
+                       need.flash_bytes.typical, flash_usable, flash_bytes);
+  }
+  if (need.ram_bytes > ram_usable) {
+    return fmt::format("firmware takes {:.0f} bytes of data memory, {:.0f} can be used of {:.0f}",
+                       need.ram_bytes, ram_usable, ram_bytes);
+  }
+  return std::nullopt;
+}
+
+Impossible place_on_microcontroller(Draft& draft) {
+  const parts::Microcontroller& part = *draft.candidate.microcontroller;
+  Processor processor;
+  processor.core = &draft.context.catalog.cores.at(part.core);
+  for (const auto& clock : part.clocks) processor.clocks_hz.push_back(clock.value_si);
+  processor.clocks_per_cycle = part.clocks_per_cycle;
+  processor.peripherals = part.peripherals;
+  const auto blocks = draft.on(EngineKind::microcontroller);
+  draft.core_schedule = make_schedule(draft.context, blocks, processor);
+  if (auto reason = check_clock(*draft.core_schedule, processor, part.core)) return reason;
+  const MemoryNeed need = memory_need(*draft.core_schedule);
+  const double reserve = draft.context.study.capacity_reserve.range.typical;
+  if (auto reason = check_memory(need, part.flash_bytes, part.ram_bytes, reserve)) return reason;
+  name_memory(draft, need, part.flash_bytes, part.ram_bytes);
+  draft.option.notes.push_back(fmt::format(
+      "clock {}: {}", format_quantity(draft.core_schedule->clock_hz.value_or(0), dimensions::frequency),
+      describe_limit(*draft.core_schedule)));
+  return std::nullopt;
+}
+
+std::uint64_t rounded_to_power_of_two(double bytes) {
+  std::uint64_t size = 64;
+  while (static_cast<double>(size) < bytes) size *= 2;
+  return size;
+}
+
+Impossible place_on_soft_processor(Draft& draft) {
+  const parts::ProgrammableLogic& part = *draft.candidate.logic;
+  if (!part.oscillator_frequency) return "no oscillator to clock a soft processor from";
+  Processor processor;
+  processor.core = &draft.context.catalog.cores.at(std::string(soft_core));
+  for (int divider = soft_clock_settings - 1; divider >= 0; --divider) {
+    processor.clocks_hz.push_back(part.oscillator_frequency->range.typical / std::exp2(divider));
+  }
+  const auto blocks = draft.on(EngineKind::soft_processor);
+  draft.soft_schedule = make_schedule(draft.context, blocks, processor);
+  if (auto reason = check_clock(*draft.soft_schedule, processor, "the soft processor")) return reason;
+  const MemoryNeed need = memory_need(*draft.soft_schedule);
+  BlockUse added = *draft.candidate.soft_processor;
+  added.settings.set("program_bytes", rounded_to_power_of_two(need.flash_bytes.typical));
+  added.settings.set("data_bytes", rounded_to_power_of_two(need.ram_bytes));
+  draft.added_blocks.push_back(added);
+  draft.option.notes.push_back(
+      fmt::format("soft processor at {}: {}",
+                  format_quantity(draft.soft_schedule->clock_hz.value_or(0), dimensions::frequency),
+                  describe_limit(*draft.soft_schedule)));
+  return std::nullopt;
+}
+
+Impossible place_on_host(Draft& draft) {
+  const study::Host& host = *draft.context.study.host;
+  Processor processor;
+  processor.core = &draft.context.catalog.cores.at(host.core);
+  processor.clocks_hz = {host.clock.value_si};
+  processor.peripherals = {{"i2c-controller", 1}, {"spi-controller", 1}, {"uart", 1}};
+  draft.host_schedule = make_schedule(draft.context, draft.on(EngineKind::host), processor);
+  const Schedule& schedule = *draft.host_schedule;
+  // The host answers through its bus: its own latency and two transfers of a few bytes come on top.
+  constexpr double link_bytes = 12;
+  const double link_s = host.latency.range.high + link_bytes * host_bus_byte_s;
+  for (const ScheduledTask& task : schedule.tasks) {
+    if (task.rule.deadline_s < link_s) {
+      return fmt::format("{} must answer within {}, but the way through the host's bus alone takes {}",
+                         task.block, format_quantity(task.rule.deadline_s, dimensions::time),
+                         format_quantity(link_s, dimensions::time));
+    }
+  }
+  const double load = (schedule.busy_hz.high + schedule.attached_hz.high) / host.clock.value_si;
+  if (load > host.free_load.range.low) {
+    return fmt::format("the host would be loaded by {:.1f} %, it has {:.1f} % to spare", 100 * load,
+                       100 * host.free_load.range.low);
+  }
+  return check_clock(schedule, processor, "the host processor");
+}
+
+}  // namespace
+
+Impossible place_blocks(Draft& draft) {
+  const auto& blocks = draft.context.study.function.blocks;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    draft.option.assignment.emplace_back(blocks[i].name, to_string(draft.candidate.engine_of_block[i]));
+  }
+  if (draft.candidate.fixed != nullptr) {
+    if (auto reason = check_features(draft)) return reason;
+  }
+  if (draft.candidate.microcontroller != nullptr) {
+    if (auto reason = place_on_microcontroller(draft)) return reason;
+  }
+  if (draft.candidate.uses(EngineKind::soft_processor)) {
+    if (auto reason = place_on_soft_processor(draft)) return reason;
+  }
+  if (draft.candidate.uses(EngineKind::host)) {
+    if (auto reason = place_on_host(draft)) return reason;
+  }
+  return std::nullopt;
+}
+
+}  // namespace portweigh::options

@@ -1,0 +1,122 @@
+// What a microcontroller draws.
+//
+//   line busy:   V (load (I_run f + I_run0) + (1 - load) (I_sleep f + I_sleep0)),  load = cycles a second / f
+//   line quiet:  V I_stop where the part wakes within the preamble of a message, otherwise asleep with its
+//   clock on detached:    V I_stop wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each
+// The load comes from the executed routines; comparators stay on while attached, and to sense a cable.
+#include <fmt/format.h>
+
+#include <numbers>
+
+#include "figures/format_quantity.hpp"
+#include "options/draft.hpp"
+#include "options/temperature.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::exactly;
+using figures::Figure;
+namespace dimensions = figures::dimensions;
+
+// Bits of the preamble that may be lost while waking up: all but enough to find the start. Common practice.
+constexpr double preamble_bits_to_wake = 48;
+
+Figure of_part(Draft& draft, std::string_view field, std::string_view label,
+               const parts::SourcedRange& range) {
+  const std::string& id = draft.candidate.microcontroller->part.id;
+  return draft.input(fmt::format("parts.{}.{}", id, field), label, range, fmt::format("process of {}", id));
+}
+
+figures::Range range_of(const firmware::CostRange& range) {
+  return {range.low, range.typical, range.high};
+}
+
+struct Modes {
+  Figure run_a;
+  Figure sleep_a;
+  Figure stop_a;
+};
+
+Modes mode_currents(Draft& draft, Figure clock) {
+  const parts::Microcontroller& part = *draft.candidate.microcontroller;
+  const Figure run =
+      of_part(draft, "run_current_per_clock", "running current for each clock", part.run_current_per_clock) *
+          clock +
+      of_part(draft, "run_base_current", "running current beside the clock's", part.run_base_current);
+  const Figure sleep =
+      of_part(draft, "sleep_current_per_clock", "sleeping current for each clock",
+              part.sleep_current_per_clock) *
+          clock +
+      of_part(draft, "sleep_base_current", "sleeping current beside the clock's", part.sleep_base_current);
+  const Figure ambient = draft.input("study.ambient", "ambient temperature", draft.context.study.ambient);
+  const Figure stop =
+      of_part(draft, "stop_current", "stopped current at 25 degC", part.stop_current) *
+      leakage_growth(draft.ledger(), ambient,
+                     of_part(draft, "stop_doubling", "temperature step that doubles it", part.stop_doubling));
+  return {draft.name(run, "run_current", "running current", "mA"),
+          draft.name(sleep, "sleep_current", "sleeping current", "mA"),
+          draft.name(stop, "stopped_current", "stopped current", "uA")};
+}
+
+bool wakes_in_time(const Draft& draft) {
+  const double preamble_s = preamble_bits_to_wake / draft.context.study.function.timing.bit_rate.range.high;
+  return draft.candidate.microcontroller->wake_up.range.high < preamble_s;
+}
+
+void name_clock(Draft& draft, const Schedule& schedule) {
+  const Figure clock =
+      draft.counted("clock_rate", "clock of the microcontroller", exactly(schedule.clock_hz.value_or(0)),
+                    "lowest clock setting at which every deadline holds", "MHz");
+  const Figure required =
+      draft.counted("required_clock", "clock that meets every deadline", range_of(schedule.required_hz),
+                    fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
+  draft.name(required / clock, "clock_use", "clock needed, of the clock given", "%");
+  draft.option.implied_limits.push_back({"clock_use", 1.0, "clock that meets every deadline"});
+}
+
+}  // namespace
+
+void add_processor_power(Draft& draft) {
+  if (draft.candidate.microcontroller == nullptr) return;
+  const parts::Microcontroller& part = *draft.candidate.microcontroller;
+  const Schedule& schedule = *draft.core_schedule;
+  if (draft.candidate.logic == nullptr) name_clock(draft, schedule);
+  const Figure clock = draft.candidate.logic == nullptr
+                           ? draft.ledger().at("clock_rate")
+                           : draft.counted("processor_clock", "clock of the microcontroller",
+                                           exactly(schedule.clock_hz.value_or(0)),
+                                           "lowest clock setting at which every deadline holds", "MHz");
+  const Figure supply =
+      draft.input("study.supply_voltage", "supply of the port's silicon", draft.context.study.supply_voltage);
+  const Modes modes = mode_currents(draft, clock);
+  const Figure one = draft.ledger().constant(1, dimensions::dimensionless, "all of the time");
+  const Figure cycles = draft.counted("counts.busy_cycles", "cycles a second, line busy",
+                                      range_of(schedule.busy_hz), "executed routines", "MHz") +
+                        draft.counted("counts.attached_cycles", "cycles a second of timers, attached",
+                                      range_of(schedule.attached_hz), "executed routines", "MHz");
+  const Figure load =
+      draft.name(minimum(cycles / clock, one), "processor_load", "processor load, line busy", "%");
+  const Figure busy_w = supply * (load * modes.run_a + (1.0 - load) * modes.sleep_a);
+  const bool can_stop = wakes_in_time(draft);
+  const Figure quiet_w = supply * (can_stop ? modes.stop_a : modes.sleep_a);
+  const Figure stop_w = supply * modes.stop_a;
+  if (!can_stop) {
+    draft.option.notes.push_back(
+        fmt::format("{} wakes up too slowly to stop while attached ({})", part.part.id,
+                    figures::format_quantity(part.wake_up.range.high, dimensions::time)));
+  }
+  const auto named = [&](Figure figure, std::string_view mode) {
+    return draft.name(figure, fmt::format("power.processor.{}", mode), fmt::format("processor, {}", mode),
+                      "mW");
+  };
+  draft.power.push_back(
+      {"processor", named(busy_w, "busy"), named(quiet_w, "quiet"), named(stop_w, "detached"), true});
+  const Figure handler = draft.counted("counts.wake_up_cycles", "cycles of one wake-up",
+                                       exactly(schedule.wake_up_cycles), "executed routines");
+  draft.wake_up_energy.push_back(draft.name(
+      supply * modes.run_a * (of_part(draft, "wake_up", "wake-up time", part.wake_up) + handler / clock),
+      "processor_wake_up_energy", "energy of a wake-up", "uJ"));
+}
+
+}  // namespace portweigh::options

@@ -1,0 +1,14 @@
+// Realising a candidate: every figure of an option, in one ledger, or the reason why it can't be.
+//
+// Order: placing (features, firmware deadlines, memory) -> cells and clock -> package and pins -> external
+// parts -> power by contributor -> power by state, averages, heat -> effort -> money. Tested by
+// tests/options/realise_test.cpp.
+#pragma once
+
+#include "options/option.hpp"
+
+namespace portweigh::options {
+
+Realised realise(const Context& context, const Candidate& candidate);
+
+}  // namespace portweigh::options
