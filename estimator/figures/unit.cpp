@@ -184,9 +184,7 @@ Quantity parse_quantity(std::string_view written) {
 
 Unit coherent_unit(const Dimension& dimension, std::string_view currency) {
   auto text = to_string(dimension);
-  const auto symbol = find_symbol(text);
-  std::string base_symbol = symbol ? symbol->base_symbol : std::string();
-  if (dimension == dimensions::mass) base_symbol = "g";
+  const auto symbol = find_symbol(dimension == dimensions::mass ? "g" : text);
   constexpr std::string_view money = "money";
   const auto at = text.find(money);
   const bool has_currency = at != std::string::npos && !currency.empty();
@@ -197,7 +195,7 @@ Unit coherent_unit(const Dimension& dimension, std::string_view currency) {
           0.0,
           std::move(text),
           has_currency ? std::string(currency) : std::string(),
-          std::move(base_symbol)};
+          symbol ? symbol->base_symbol : std::string()};
 }
 
 double to_si(double value, const Unit& unit) {
