@@ -198,7 +198,7 @@ class ViewBuilder {
       const Literal own = network_.chains()[carry.chain][carry.bit].carry_out;
       image_[index] = adder_carry(carry).complement_if(own.is_complemented());
     } else if (node.kind == NodeKind::and_gate) {
-      image_[index] = view_.graph.make_and(mapped(node.fanin0), mapped(node.fanin1));
+      image_[index] = make_and_or_xor(view_.graph, mapped(node.fanin0), mapped(node.fanin1));
     } else {
       image_[index] = view_.graph.make_xor(mapped(node.fanin0), mapped(node.fanin1));
     }
@@ -341,7 +341,9 @@ CombinationalView combinational_view(const Network& network, const CoverOptions&
   for (const Register& reg : network.registers()) substitutes.emplace_back(reg.node, false);
   while (true) {
     CombinationalView view = ViewBuilder(network, options, adders, substitutes).build();
-    if (!find_substitutes(network, view, substitutes)) return view;
+    if (find_substitutes(network, view, substitutes)) continue;
+    view.graph = cleaned(view.graph);
+    return view;
   }
 }
 

@@ -1,6 +1,7 @@
 #include "logic/graph.hpp"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 namespace portweigh::logic {
@@ -87,60 +88,109 @@ Literal Graph::make_mux(Literal select, Literal when_true, Literal when_false) {
   return make_or(make_and(select, when_true), make_and(!select, when_false));
 }
 
-Graph cleaned(const Graph& graph) {
-  // Index order may be broken by rewriting, so needs are traced with a stack.
-  std::vector<std::uint32_t> stack;
-  for (const Literal root : graph.roots()) stack.push_back(root.node());
-  const auto operands = [&graph](std::uint32_t node) -> std::vector<std::uint32_t> {
-    if (graph.is_gate(node)) return {graph.fanin0(node).node(), graph.fanin1(node).node()};
-    const std::uint32_t box = graph.box_of(node);
-    if (box == Graph::no_box) return {};
-    const Graph::Box& bit = graph.boxes()[box];
-    return {bit.a.node(), bit.b.node(), bit.carry_in.node()};
-  };
-  Graph result;
-  result.reserve(graph.size());
-  std::vector<Literal> image(graph.size(), constant_false);
+namespace {
+
+// Nodes that a node reads; a source reads none.
+struct Operands {
+  std::array<std::uint32_t, 3> nodes{};
+  unsigned count = 0;
+};
+
+Operands operands(const Graph& graph, std::uint32_t node) {
+  if (graph.is_gate(node)) return {{graph.fanin0(node).node(), graph.fanin1(node).node()}, 2};
+  const std::uint32_t box = graph.box_of(node);
+  if (box == Graph::no_box) return {};
+  const Graph::Box& bit = graph.boxes()[box];
+  return {{bit.a.node(), bit.b.node(), bit.carry_in.node()}, 3};
+}
+
+bool is_index_order_topological(const Graph& graph) {
+  for (std::uint32_t node = 1; node < graph.size(); ++node) {
+    const Operands read = operands(graph, node);
+    for (unsigned i = 0; i < read.count; ++i) {
+      if (read.nodes[i] >= node) return false;
+    }
+  }
+  return true;
+}
+
+std::vector<std::uint32_t> order_by_index(const Graph& graph) {
+  std::vector<bool> is_needed(graph.size(), false);
+  for (const Literal root : graph.roots()) is_needed[root.node()] = true;
+  std::vector<std::uint32_t> order;
+  for (auto node = static_cast<std::uint32_t>(graph.size()); node-- > 1;) {
+    if (!is_needed[node]) continue;
+    order.push_back(node);
+    const Operands read = operands(graph, node);
+    for (unsigned i = 0; i < read.count; ++i) is_needed[read.nodes[i]] = true;
+  }
+  std::reverse(order.begin(), order.end());
+  return order;
+}
+
+std::vector<std::uint32_t> order_by_search(const Graph& graph) {
   std::vector<bool> is_done(graph.size(), false);
   is_done[0] = true;
-  for (const std::uint32_t source : graph.sources()) {
-    image[source] = result.add_source();
-    is_done[source] = true;
+  std::vector<std::uint32_t> order;
+  std::vector<std::uint32_t> stack;
+  for (const Literal root : graph.roots()) {
+    stack.push_back(root.node());
+    while (!stack.empty()) {
+      const std::uint32_t node = stack.back();
+      const std::size_t depth = stack.size();
+      const Operands read = operands(graph, node);
+      for (unsigned i = 0; i < read.count && !is_done[node]; ++i) {
+        if (!is_done[read.nodes[i]]) stack.push_back(read.nodes[i]);
+      }
+      if (stack.size() != depth) continue;
+      if (!is_done[node]) order.push_back(node);
+      is_done[node] = true;
+      stack.pop_back();
+    }
   }
+  return order;
+}
+
+}  // namespace
+
+Literal make_and_or_xor(Graph& graph, Literal a, Literal b) {
+  const auto is_complemented_and = [&graph](Literal literal) {
+    return literal.is_complemented() && graph.is_gate(literal.node()) && !graph.is_xor(literal.node());
+  };
+  if (is_complemented_and(a) && is_complemented_and(b)) {
+    const Literal p = graph.fanin0(a.node());
+    const Literal q = graph.fanin1(a.node());
+    if (p == !graph.fanin0(b.node()) && q == !graph.fanin1(b.node())) return graph.make_xor(p, q);
+  }
+  return graph.make_and(a, b);
+}
+
+Graph cleaned(const Graph& graph) {
+  const std::vector<std::uint32_t> order =
+      is_index_order_topological(graph) ? order_by_index(graph) : order_by_search(graph);
+  Graph result;
+  result.reserve(order.size() + graph.sources().size());
+  std::vector<Literal> image(graph.size(), constant_false);
+  for (const std::uint32_t source : graph.sources()) image[source] = result.add_source();
   const auto mapped = [&image](Literal literal) {
     return image[literal.node()].complement_if(literal.is_complemented());
   };
-  const auto copy = [&](std::uint32_t node) {
+  std::vector<bool> has_box(graph.boxes().size(), false);
+  for (const std::uint32_t node : order) {
     if (graph.is_gate(node)) {
       const Literal a = mapped(graph.fanin0(node));
       const Literal b = mapped(graph.fanin1(node));
-      image[node] = graph.is_xor(node) ? result.make_xor(a, b) : result.make_and(a, b);
-    } else {
-      const Graph::Box& bit = graph.boxes()[graph.box_of(node)];
-      const Graph::Box& added =
-          result.add_box(mapped(bit.a), mapped(bit.b), mapped(bit.carry_in), bit.continues_chain);
-      image[bit.sum] = Literal(added.sum, false);
-      image[bit.carry] = Literal(added.carry, false);
-      is_done[bit.sum] = is_done[bit.carry] = true;
-    }
-    is_done[node] = true;
-  };
-  std::reverse(stack.begin(), stack.end());
-  while (!stack.empty()) {
-    const std::uint32_t node = stack.back();
-    if (is_done[node]) {
-      stack.pop_back();
+      image[node] = graph.is_xor(node) ? result.make_xor(a, b) : make_and_or_xor(result, a, b);
       continue;
     }
-    bool is_ready = true;
-    for (const std::uint32_t operand : operands(node)) {
-      if (is_done[operand]) continue;
-      stack.push_back(operand);
-      is_ready = false;
-    }
-    if (!is_ready) continue;
-    copy(node);
-    stack.pop_back();
+    const std::uint32_t box = graph.box_of(node);
+    if (box == Graph::no_box || has_box[box]) continue;
+    has_box[box] = true;
+    const Graph::Box& bit = graph.boxes()[box];
+    const Graph::Box& added =
+        result.add_box(mapped(bit.a), mapped(bit.b), mapped(bit.carry_in), bit.continues_chain);
+    image[bit.sum] = Literal(added.sum, false);
+    image[bit.carry] = Literal(added.carry, false);
   }
   for (const Literal root : graph.roots()) result.add_root(mapped(root));
   return result;

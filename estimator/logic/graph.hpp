@@ -75,7 +75,11 @@ class Graph {
   std::vector<std::uint32_t> table_;  // open addressing; 0 marks an empty slot
 };
 
-// The nodes that roots (and the boxes they need) depend on, rebuilt in topological order. Sources keep their
+// AND that becomes an XOR gate where the operands are the two ANDs of one. The ANDs may be left unread.
+Literal make_and_or_xor(Graph& graph, Literal a, Literal b);
+
+// The nodes that roots (and the boxes they need) depend on, rebuilt in topological order, with
+// XORs recovered. Sources keep their
 // order and number, so literals of sources() correspond.
 Graph cleaned(const Graph& graph);
 

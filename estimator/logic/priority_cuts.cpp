@@ -94,6 +94,7 @@ class Coverer {
   void dereference(const CutK& cut, std::size_t budget);
   void replace_best(std::uint32_t node, const CutK& chosen);
   void reference_all();
+  void update_expected();
   void compute_required();
   std::uint32_t root_depth() const;
   SetK& open_set(std::uint32_t node);
@@ -334,8 +335,6 @@ void Coverer<K>::run_pass(Pass pass) {
   open_fanouts_ = fanouts_;
   for (std::uint32_t node = 0; node < graph_.size(); ++node) process(node, pass);
   has_best_ = true;
-  reference_all();
-  compute_required();
 }
 
 template <unsigned K>
@@ -367,7 +366,6 @@ void Coverer<K>::reference_all() {
 template <unsigned K>
 void Coverer<K>::compute_required() {
   std::fill(required_.begin(), required_.end(), unbounded);
-  bound_ = std::max(bound_, root_depth());
   for (const Literal root : graph_.roots()) required_[root.node()] = bound_;
   const auto limit = [this](std::uint32_t node, std::uint32_t level) {
     required_[node] = std::min(required_[node], level);
@@ -402,17 +400,25 @@ Covering Coverer<K>::extract() const {
 }
 
 template <unsigned K>
+void Coverer<K>::update_expected() {
+  for (std::uint32_t node = 0; node < graph_.size(); ++node) {
+    expected_[node] = std::max(1.0F, (2 * expected_[node] + static_cast<float>(references_[node])) / 3);
+  }
+}
+
+template <unsigned K>
 Covering Coverer<K>::run() {
-  run_pass(Pass::depth);
+  for (const Pass pass : {Pass::depth, Pass::depth_by_flow, Pass::depth_by_flow}) {
+    run_pass(pass);
+    reference_all();
+    update_expected();
+  }
   bound_ = root_depth() + extra_levels_;
   compute_required();
   for (const Pass pass : {Pass::area_flow, Pass::exact_area, Pass::exact_area}) {
-    if (pass == Pass::area_flow) {
-      for (std::uint32_t node = 0; node < graph_.size(); ++node) {
-        expected_[node] = std::max(1.0F, (2 * expected_[node] + static_cast<float>(references_[node])) / 3);
-      }
-    }
     run_pass(pass);
+    reference_all();
+    compute_required();
   }
   return extract();
 }

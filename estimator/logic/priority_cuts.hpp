@@ -1,8 +1,8 @@
 // Covering of a subject graph with K-input LUTs by priority cuts.
 //
-// Passes over the nodes in topological order: one or more for depth, one for area flow, then exact local
-// area, each keeping at most eight cuts for a node. After the depth passes the required levels are frozen, so
-// that area is recovered only off the critical paths. Area flow of a cut: 1 + sum over leaves of
+// Passes over the nodes in topological order: three for depth, one for area flow, then two for exact
+// local area, each keeping at most eight cuts for a node. After the depth passes the required levels are
+// frozen, so that area is recovered only off the critical paths. Area flow of a cut: 1 + sum over leaves of
 // flow(leaf) / expected references(leaf). Exact area: the LUTs that enter the cover with the cut. Orders:
 // depth passes (depth, size, flow), area passes (area, depth, size). Example: 16-input XOR, K = 4: 5 LUTs, 2
 // levels.
