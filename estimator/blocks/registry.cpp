@@ -11,6 +11,7 @@
 #include "blocks/capability_match.hpp"
 #include "blocks/crc.hpp"
 #include "blocks/given_counts.hpp"
+#include "blocks/pins.hpp"
 #include "blocks/pulse_width.hpp"
 #include "blocks/register_bank.hpp"
 #include "blocks/scrambler.hpp"
@@ -31,6 +32,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(crc_kind());
   kinds.push_back(timer_bank_kind());
   kinds.push_back(pulse_width_kind());
+  kinds.push_back(pins_kind());
   return kinds;
 }
 
