@@ -16,6 +16,7 @@
 #include "blocks/register_bank.hpp"
 #include "blocks/scrambler.hpp"
 #include "blocks/timer_bank.hpp"
+#include "blocks/symbol_code.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::blocks {
@@ -29,6 +30,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(measured_kind());
   kinds.push_back(scrambler_kind());
   kinds.push_back(bit_stuffing_kind());
+  kinds.push_back(symbol_code_kind());
   kinds.push_back(crc_kind());
   kinds.push_back(timer_bank_kind());
   kinds.push_back(pulse_width_kind());
