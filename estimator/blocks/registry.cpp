@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "blocks/bit_stuffing.hpp"
+#include "blocks/buffer.hpp"
 #include "blocks/capability_match.hpp"
 #include "blocks/crc.hpp"
 #include "blocks/given_counts.hpp"
@@ -15,8 +16,8 @@
 #include "blocks/pulse_width.hpp"
 #include "blocks/register_bank.hpp"
 #include "blocks/scrambler.hpp"
-#include "blocks/timer_bank.hpp"
 #include "blocks/symbol_code.hpp"
+#include "blocks/timer_bank.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::blocks {
@@ -35,6 +36,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(timer_bank_kind());
   kinds.push_back(pulse_width_kind());
   kinds.push_back(pins_kind());
+  kinds.push_back(buffer_kind());
   return kinds;
 }
 
