@@ -1,0 +1,23 @@
+// Random expression ledgers for tests of properties that must hold for any formula.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "figures/ledger.hpp"
+
+namespace portweigh::figures::test {
+
+struct RandomLedger {
+  Ledger ledger;
+  std::vector<Figure> figures;  // all of them, inputs first
+};
+
+enum class Corners { allowed, avoided };  // avoided: only operations with a derivative everywhere
+
+// Inputs lie in 0.5..2; values stay in a range where exp and power are harmless. The same seed gives the same
+// ledger.
+[[nodiscard]] RandomLedger make_random_ledger(std::uint32_t seed, int inputs, int operations,
+                                              Corners corners);
+
+}  // namespace portweigh::figures::test
