@@ -31,8 +31,9 @@ SourcedRange harmless(const QuantityRule& rule, figures::Source source) {
 // low and high belong to a value: a negative one would turn them round.
 figures::Range spread_around(double value, const std::optional<Spread>& spread) {
   if (!spread) return figures::exactly(value);
-  const auto ends = std::minmax(value * spread->low_factor, value * spread->high_factor);
-  return {std::min(ends.first, value), value, std::max(ends.second, value)};
+  const double ends[] = {value * spread->low_factor, value, value * spread->high_factor};
+  return {*std::min_element(std::begin(ends), std::end(ends)), value,
+          *std::max_element(std::begin(ends), std::end(ends))};
 }
 
 }  // namespace
