@@ -5,6 +5,8 @@
 #include <string>
 #include <string_view>
 
+#include "logic/network.hpp"
+
 namespace portweigh::logic {
 
 // Message: `file:line: what` or `file:byte N: what`.
@@ -16,7 +18,7 @@ class LogicFileError : public std::runtime_error {
 // The file's bytes; LogicFileError if it can't be read or is larger than 1 GB.
 std::string read_logic_file(const std::string& path);
 
-// Reads `path` as AIGER or BLIF by its first bytes and its extension.
+// Reads `path` as AIGER (by its first bytes, aag or aig) or BLIF (extension .blif).
 class Network;
 Network read_netlist(const std::string& path);
 
