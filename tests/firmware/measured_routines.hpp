@@ -1,0 +1,33 @@
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "firmware/execute.hpp"
+#include "firmware/routine.hpp"
+
+// Plain routines written from the one-line descriptions in tests/reference/measured/firmware.csv, with
+// random inputs like those of the measurement. The measured sources were not looked at: what differs in style
+// is part of the error.
+namespace portweigh::firmware {
+
+struct MeasuredRoutine {
+  std::string name;  // as in the table
+  Routine routine;
+  double units = 1;                      // units of the table's row in one event
+  std::function<void(Machine&)> events;  // runs some hundred events
+  // Checks results of some events against arithmetic written independently; throws std::runtime_error if
+  // wrong.
+  std::function<void(Machine&)> check;
+};
+
+std::vector<MeasuredRoutine> measured_routines();
+
+// Parts of the list, by subject.
+void add_line_code_routines(std::vector<MeasuredRoutine>& list);
+void add_message_routines(std::vector<MeasuredRoutine>& list);
+void add_buffer_routines(std::vector<MeasuredRoutine>& list);
+void add_peripheral_routines(std::vector<MeasuredRoutine>& list);
+
+}  // namespace portweigh::firmware
