@@ -47,7 +47,8 @@ bool holds(const Guard& guard, std::uint64_t conditions) {
   });
 }
 
-StateWalk::StateWalk(const StateTable& table) : table_(&table), counters_(table.counters.size(), 0) {}
+StateWalk::StateWalk(const StateTable& table)
+    : table_(&table), counters_(table.counters.size(), 0), running_(table.timers.size(), false) {}
 
 std::vector<Command> StateWalk::begin() {
   std::vector<Command> done;
@@ -68,6 +69,11 @@ const Reaction* StateWalk::reaction(std::size_t event, std::uint64_t conditions)
 
 std::vector<Command> StateWalk::step(std::size_t event, std::uint64_t conditions) {
   std::vector<Command> done;
+  if (event >= table_->external_events()) {
+    const std::size_t timer = event - table_->external_events();
+    if (!running_[timer]) return done;
+    running_[timer] = false;
+  }
   const Reaction* const chosen = reaction(event, conditions);
   if (chosen == nullptr) return done;
   if (chosen->target) carry_out(table_->states[state_].leave, done);
@@ -86,6 +92,8 @@ void StateWalk::carry_out(const std::vector<Command>& commands, std::vector<Comm
       value = std::min(value + 1, table_->counters[command.index].limit);
     }
     if (command.kind == CommandKind::clear) counters_[command.index] = 0;
+    if (command.kind == CommandKind::start) running_[command.index] = true;
+    if (command.kind == CommandKind::stop) running_[command.index] = false;
     done.push_back(command);
   }
 }

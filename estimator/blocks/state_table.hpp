@@ -45,7 +45,8 @@ struct StateTimer {
   std::string name;
   figures::Range duration_s;
   std::size_t event = 0;  // raised when it expires
-  bool is_scoped = true;  // runs only while certain states last; false: started and stopped by commands
+  // Runs only while certain states last and its expiry leaves them; else commands start and stop it.
+  bool is_scoped = true;
 };
 
 struct StateCounter {
@@ -122,9 +123,12 @@ class StateWalk {
 
   std::size_t state() const { return state_; }
   const std::vector<unsigned>& counters() const { return counters_; }
+  // Started and neither stopped nor expired.
+  bool is_running(std::size_t timer) const { return running_.at(timer); }
   // Enter commands of the initial state, to be carried out once after a reset.
   std::vector<Command> begin();
-  // `conditions`: bit i is external condition i. Gives the commands carried out, in order.
+  // `conditions`: bit i is external condition i. Gives the commands carried out, in order. The event of a
+  // timer that isn't running does nothing.
   std::vector<Command> step(std::size_t event, std::uint64_t conditions = 0);
   // The reaction that `step` would choose; null if the event is ignored.
   const Reaction* reaction(std::size_t event, std::uint64_t conditions) const;
@@ -135,6 +139,7 @@ class StateWalk {
   const StateTable* table_;
   std::size_t state_ = 0;
   std::vector<unsigned> counters_;
+  std::vector<bool> running_;
 };
 
 // True where all terms hold; `conditions` has a bit for every condition, counters' included.

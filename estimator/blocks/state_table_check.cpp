@@ -97,6 +97,7 @@ class Resolver {
     for (std::size_t i = 0; i < rules.size(); ++i) {
       for (std::size_t j = 0; j < i; ++j) compare(state, event, *rules[j], *rules[i]);
     }
+    for (const DraftReaction* rule : rules) check_counters(state, *rule);
     std::vector<Guard> guards;
     std::vector<Reaction> settled;
     for (const DraftReaction* rule : rules) guards.push_back(rule->reaction.guard);
@@ -114,6 +115,24 @@ class Resolver {
       if (rule->reaction.guard.empty()) settled.push_back(rule->reaction);
     }
     return settled;
+  }
+
+  // Both in the same clock would leave the order open.
+  void check_counters(const DraftState& state, const DraftReaction& rule) {
+    std::vector<Command> commands = rule.reaction.commands;
+    if (rule.reaction.target) {
+      commands.insert(commands.end(), state.state.leave.begin(), state.state.leave.end());
+    }
+    for (const Command& command : commands) {
+      const Command opposite{CommandKind::clear, command.index};
+      if (command.kind != CommandKind::count ||
+          std::find(commands.begin(), commands.end(), opposite) == commands.end()) {
+        continue;
+      }
+      Mention place = rule.place;
+      place.report(fmt::format("counter \"{}\" is counted and cleared in one step, expected one of them",
+                               draft_.table.counters[command.index].name));
+    }
   }
 
   void compare(const DraftState& state, std::size_t event, const DraftReaction& first,
@@ -238,10 +257,22 @@ void check_used(std::vector<Mention>& places, const std::set<std::size_t>& used,
   }
 }
 
+// No command starts or stops it, and its expiry always leaves the state it belongs to.
+bool is_scoped(const Draft& draft, std::size_t timer, const Usage& usage) {
+  if (usage.started.contains(timer) || usage.stopped.contains(timer)) return false;
+  return std::all_of(draft.states.begin(), draft.states.end(), [&](const DraftState& one) {
+    const auto& timers = one.state.timers;
+    if (std::find(timers.begin(), timers.end(), timer) == timers.end()) return true;
+    const auto& reactions = one.state.reactions[draft.table.timers[timer].event];
+    return std::all_of(reactions.begin(), reactions.end(),
+                       [](const Reaction& r) { return r.target.has_value(); });
+  });
+}
+
 void check_timers(Draft& draft, const Usage& usage) {
   for (std::size_t i = 0; i < draft.table.timers.size(); ++i) {
     StateTimer& timer = draft.table.timers[i];
-    timer.is_scoped = !usage.started.contains(i) && !usage.stopped.contains(i);
+    timer.is_scoped = is_scoped(draft, i, usage);
     Mention& place = draft.timer_places[i];
     if (!usage.started.contains(i) && !usage.scoped.contains(i)) {
       place.report(fmt::format(
