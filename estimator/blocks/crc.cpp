@@ -29,6 +29,8 @@ std::vector<Setting> crc_settings() {
        IntegerDomain{0, all_ones, all_ones}},
       {"residue_check", "an output that says whether a message with its check value is right",
        FlagDomain{false}},
+      {"form", "how the equations are built: bit after bit, a balanced sum for each register, or the smaller",
+       ChoiceDomain{{"smallest", "unrolled", "rows"}, "smallest"}},
       {"method", "firmware: how a byte is taken",
        ChoiceDomain{{"bitwise", "nibble-table", "byte-table"}, "byte-table"}},
   };

@@ -6,6 +6,7 @@
 // start are the same thing. `match` exists with residue_check: true after a message with its own check value.
 // Tested by tests/blocks/crc_test.cpp.
 #include <bitset>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -121,8 +122,10 @@ Network crc_network(const Settings& settings) {
   const CrcCode code = crc_code(settings);
   const auto bits = static_cast<std::size_t>(settings.integer("bits_per_clock"));
   const bool has_residue_check = settings.flag("residue_check");
+  const std::string& form = settings.choice("form");
+  if (form == "rows") return built(code, bits, CrcForm::rows, has_residue_check);
   Network chained = built(code, bits, CrcForm::unrolled, has_residue_check);
-  if (bits == 1) return chained;  // both forms are the same equations
+  if (form == "unrolled" || bits == 1) return chained;  // at one bit a clock both are the same equations
   Network balanced = built(code, bits, CrcForm::rows, has_residue_check);
   return area_of(balanced) < area_of(chained) ? std::move(balanced) : std::move(chained);
 }

@@ -8,9 +8,10 @@
 #include <random>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
-#include "blocks/event_recorder.hpp"
+#include "logic/cover.hpp"
 #include "logic/simulate.hpp"
 
 namespace portweigh::blocks {
@@ -253,6 +254,36 @@ TEST_CASE("a CRC unit is fed every byte once, in order") {
   for (std::uint32_t i = 0; i < digits.size(); ++i) machine.set_element("data", i, digits[i]);
   for (std::uint32_t i = 0; i < digits.size(); ++i) machine.run({0, i, 9});
   CHECK(fed == digits);
+}
+
+// Next-state logic for 8 bits a clock, LUTs for K = 4 and 6, of the reference mapper berkeley-abc
+// (`strash; if -K`) on equations written row by row [C].
+TEST_CASE("rows cover as the reference mapper does, the smallest form at most as large") {
+  struct Reference {
+    const char* width;
+    const char* polynomial;
+    unsigned luts4;
+    unsigned luts6;
+  };
+  for (const Reference& reference :
+       {Reference{"5", "0x05", 11, 8}, Reference{"8", "0x31", 20, 13}, Reference{"15", "0x4599", 42, 28},
+        Reference{"16", "0x1021", 22, 17}, Reference{"24", "0x864CFB", 64, 44},
+        Reference{"32", "0x04C11DB7", 78, 57}}) {
+    CAPTURE(reference.width);
+    Settings settings = Settings::standard(crc_kind().settings);
+    settings.set("width", reference.width);
+    settings.set("polynomial", reference.polynomial);
+    settings.set("bits_per_clock", "8");
+    settings.set("form", "rows");
+    const auto rows = crc_network(settings);
+    settings.set("form", "smallest");
+    const auto smallest = crc_network(settings);
+    for (const auto& [inputs, expected] : {std::pair{4U, reference.luts4}, std::pair{6U, reference.luts6}}) {
+      const auto luts = logic::cover(rows, {.lut_inputs = inputs}).luts.size();
+      CHECK(static_cast<double>(luts) == Approx(expected).epsilon(0.08).margin(1.01));
+      CHECK(logic::cover(smallest, {.lut_inputs = inputs}).luts.size() <= expected);
+    }
+  }
 }
 
 TEST_CASE("values that do not fit the width are refused by name") {
