@@ -24,6 +24,7 @@ Kind measured_kind() {
   Kind kind;
   kind.name = "measured";
   kind.summary = "counts the user already has, from synthesis or from compiled code";
+  kind.spread_class = "measured";
   kind.settings = {
       {"luts", "lookup tables", IntegerDomain{0, 0, 10'000'000}},
       {"registers", "registers", IntegerDomain{0, 0, 10'000'000}},
