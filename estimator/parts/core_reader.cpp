@@ -83,7 +83,7 @@ void place(std::vector<FieldInfo>& fields, const std::string& dotted, FieldInfo 
 std::vector<FieldInfo> core_infos() {
   std::vector<FieldInfo> infos = {
       {"name", "generic class, the same as the file's name", Presence::required, Multiplicity::one,
-       TextShape{Pattern::identifier}},
+       TextShape{}},
       {"text", "one line for people", Presence::required, Multiplicity::one, TextShape{}}};
   for (const auto& choice : firmware::core_choices()) {
     place(infos, choice.key,
@@ -99,7 +99,7 @@ std::vector<FieldInfo> core_infos() {
 
 firmware::Core read_core(TableReader& reader, const std::string& expected_name) {
   firmware::Core core;
-  core.name = reader.required_string("name", Pattern::identifier);
+  core.name = reader.required_string("name");
   core.text = reader.required_string("text");
   if (!core.name.empty() && core.name != expected_name) {
     reader.report("name", fmt::format("name \"{}\" differs from the file's name, expected \"{}\"", core.name,

@@ -91,7 +91,7 @@ const Fields<Microcontroller>& microcontroller_fields() {
   const auto per_clock = QuantityRule(dims::current_per_frequency).between(0, 1e-8);
   const auto current = QuantityRule(dims::current).between(0, 1);
   static const Fields<Microcontroller> fields = {
-      text("core", &M::core, "core class of catalog/cores", Pattern::identifier),
+      text("core", &M::core, "core class of catalog/cores"),
       memory("flash", &M::flash_bytes, "program memory"),
       memory("ram", &M::ram_bytes, "data memory"),
       quantities("clocks", &M::clocks, QuantityRule(dims::frequency).between(1e3, 1e10), "MHz",

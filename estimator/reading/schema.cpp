@@ -42,7 +42,7 @@ Json range_schema(const QuantityRule& rule, const std::string& unit) {
 Json text_schema(Pattern pattern) {
   switch (pattern) {
     case Pattern::identifier:
-      return {{"type", "string"}, {"pattern", "^[a-z0-9]+(-[a-z0-9]+)*$"}};
+      return {{"type", "string"}, {"pattern", "^[a-z][a-z0-9]*(-[a-z0-9]+)*$"}};
     case Pattern::currency:
       return {{"type", "string"}, {"pattern", "^[A-Z]{3}$"}};
     case Pattern::any:

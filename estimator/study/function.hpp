@@ -26,7 +26,7 @@ struct FunctionBlock {
   Layer layer = Layer::physical;
   std::string feature;         // what a fixed-function part must offer to replace it; "" : any does
   std::string revision_group;  // what a change of the standard touches together: "policy", "message", ...
-  // Firmware: which time of the timing table is the deadline of its event: "turn_round", "inter_frame_gap",
+  // Firmware: which time of the timing table is the deadline of its event: "turn-round", "inter-frame-gap",
   // "response" or "tick"; "" : the event's own rule.
   std::string deadline;
   figures::Source source;

@@ -46,7 +46,7 @@ const std::vector<std::pair<std::string, Layer>>& layers() {
 const Fields<FunctionBlock>& block_fields() {
   using B = FunctionBlock;
   std::vector<std::pair<std::string, std::string>> deadlines;
-  for (const char* name : {"turn_round", "inter_frame_gap", "response", "tick"}) {
+  for (const char* name : {"turn-round", "inter-frame-gap", "response", "tick"}) {
     deadlines.emplace_back(name, name);
   }
   static const Fields<FunctionBlock> fields = {

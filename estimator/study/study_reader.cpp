@@ -49,7 +49,7 @@ const Fields<Host>& host_fields() {
   using H = Host;
   const auto energy = QuantityRule(dims::energy).between(0, 1);
   static const Fields<Host> fields = {
-      text("core", &H::core, "core class of catalog/cores", Pattern::identifier),
+      text("core", &H::core, "core class of catalog/cores"),
       quantity("clock", &H::clock, QuantityRule(dims::frequency).between(1e3, 1e11), "MHz", "of its core"),
       range("energy_per_cycle", &H::energy_per_cycle, energy, "pJ", "for each added cycle, memory included"),
       range("wake_up_energy", &H::wake_up_energy, energy, "uJ", "to bring it out of sleep for one event"),

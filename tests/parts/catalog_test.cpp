@@ -1,0 +1,112 @@
+// The default catalog reads without a mistake, is labelled as invented, and gives every part what options
+// need of it. Mistakes of several files are told together.
+#include "parts/catalog.hpp"
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <string>
+
+#include "blocks/registry.hpp"
+
+namespace portweigh::parts {
+namespace {
+
+const Catalog& default_catalog() {
+  static const Catalog catalog = [] {
+    try {
+      return read_catalog(PORTWEIGH_CATALOG_DIR);
+    } catch (const reading::InputError& error) {
+      FAIL(error.what());
+      throw;
+    }
+  }();
+  return catalog;
+}
+
+TEST_CASE("the default catalog holds parts of every kind") {
+  const auto& catalog = default_catalog();
+  CHECK(catalog.programmable_logic.size() >= 6);
+  CHECK(catalog.microcontrollers.size() >= 7);
+  CHECK(catalog.fixed_functions.size() >= 4);
+  CHECK(catalog.external_parts.size() >= 8);
+  for (const char* core :
+       {"8-bit-two-stage", "8-bit-accumulator", "16-bit-register", "32-bit-two-stage", "32-bit-sequential"}) {
+    CHECK(catalog.cores.contains(core));
+  }
+}
+
+TEST_CASE(
+    "programmable logic of the default catalog spans 512 to about 8,000 cells in the range of its class") {
+  std::set<unsigned> cells;
+  for (const auto& device : default_catalog().programmable_logic) {
+    cells.insert(device.cells);
+    INFO(device.part.id);
+    // Class-typical bands, common practice: leakage of small low-power fabrics, energy of a toggle with its
+    // routing on 65 to 28 nm.
+    CHECK(device.leakage_current.range.typical >= 25e-6);
+    CHECK(device.leakage_current.range.typical <= 1e-3);
+    CHECK(device.toggle_energy.range.low >= 0.3e-12);
+    CHECK(device.toggle_energy.range.high <= 3e-12);
+    CHECK(device.leakage_current.range.low < device.leakage_current.range.typical);
+    CHECK(device.leakage_current.range.high > device.leakage_current.range.typical);
+    CHECK_FALSE(device.leakage_current.source.text.empty());
+  }
+  CHECK(*cells.begin() == 512);
+  CHECK(*cells.rbegin() <= 8000);
+}
+
+TEST_CASE("memory of a microcontroller is held in bytes and its clocks in hertz") {
+  const auto& all = default_catalog().microcontrollers;
+  const auto small = std::find_if(all.begin(), all.end(),
+                                  [](const auto& device) { return device.part.id == "mcu-32b-small"; });
+  REQUIRE(small != all.end());
+  CHECK(small->flash_bytes == 32768);
+  CHECK(small->ram_bytes == 4096);
+  CHECK(small->clocks.back().value_si == 48e6);
+  CHECK(small->run_current_per_clock.range.typical == Approx(260e-12));  // 260 uA/MHz = 260 pC a clock
+  CHECK(small->peripherals.at("capture") == 4);
+  CHECK_FALSE(small->peripherals.contains("dma"));
+}
+
+TEST_CASE("every part remembers where its values come from") {
+  for (const auto& device : default_catalog().fixed_functions) {
+    INFO(device.part.id);
+    CHECK_FALSE(device.part.source.text.empty());
+    CHECK(device.active_current.source.line > 0);
+    CHECK(device.active_current.source.file.find(device.part.id + ".toml") != std::string::npos);
+    CHECK_FALSE(device.active_current.source.text.empty());
+  }
+}
+
+TEST_CASE("every catalog file of a part says that it is invented") {
+  for (const char* folder : {"programmable-logic", "microcontrollers", "fixed-function", "external"}) {
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::filesystem::path(PORTWEIGH_CATALOG_DIR) / folder)) {
+      std::ifstream file(entry.path());
+      std::string first;
+      std::getline(file, first);
+      INFO(entry.path());
+      CHECK(first.starts_with("# Invented demo data"));
+    }
+  }
+}
+
+TEST_CASE("every class of block has a spread, and every spread a class") {
+  const auto& spreads = default_catalog().lut_spreads;
+  std::set<std::string> classes = {"default"};
+  for (const auto& kind : blocks::kinds()) {
+    classes.insert(kind.spread_class);
+    INFO(kind.name << " is of class " << kind.spread_class);
+    CHECK((kind.spread_class.empty() || spreads.contains(kind.spread_class)));
+  }
+  for (const auto& [name, spread] : spreads) {
+    INFO(name);
+    CHECK(classes.contains(name));
+    CHECK_FALSE(spread.source.text.empty());
+  }
+}
+
+}  // namespace
+}  // namespace portweigh::parts
