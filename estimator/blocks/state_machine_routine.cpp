@@ -337,7 +337,7 @@ class TableRoutine : private MachineRoutine {
       masks_ = table_of("guard_mask", column(&Row::mask));
       values_ = table_of("guard_value", column(&Row::value));
     }
-    targets_ = table_of("target", column(&Row::target));
+    targets_ = table_of("target_of_row", column(&Row::target));
     commands_ = table_of("commands_of_row", column(&Row::commands));
     codes_table_ = table_of("commands", codes_);
     enters_ = table_of("commands_on_entering", enter_starts_);
