@@ -31,23 +31,17 @@ logic::Fabric fabric_of(const FabricTraits& traits) {
   return fabric;
 }
 
-struct MeasuredActivity {
-  double toggles = 0;
-  double ram_accesses = 0;
-};
-
-MeasuredActivity measure_activity(const BlockUse& use, const logic::Fitted& fitted,
-                                  blocks::TrafficState state) {
+logic::Activity measure_activity(const BlockUse& use, const logic::Fitted& fitted,
+                                 blocks::TrafficState state) {
   logic::Simulator simulator(fitted.network);
+  logic::watch(simulator, fitted.cover);
   const blocks::Drive drive = use.kind->traffic(use.settings, state, traffic_seed);
-  logic::prepare_activity(simulator, fitted.cover);
   for (unsigned clock = 0; clock < settling_clocks + counted_clocks; ++clock) {
     if (clock == settling_clocks) simulator.reset_toggles();
     drive(simulator, clock);
     simulator.clock();
   }
-  const logic::Activity activity = logic::measure_activity(fitted.cover, simulator);
-  return {activity.lut_toggles + activity.carry_toggles + activity.register_toggles, activity.ram_accesses};
+  return logic::activity(fitted.network, fitted.cover, simulator);
 }
 
 LogicFigures compute_logic(const BlockUse& use, const FabricTraits& traits) {
@@ -66,12 +60,12 @@ LogicFigures compute_logic(const BlockUse& use, const FabricTraits& traits) {
   if (!use.kind->network) return figures;
   const logic::Fitted fitted = logic::fit(use.kind->network(use.settings), fabric_of(traits));
   figures.count = fitted.count;
-  const MeasuredActivity busy = measure_activity(use, fitted, blocks::TrafficState::active);
-  const MeasuredActivity quiet = measure_activity(use, fitted, blocks::TrafficState::idle);
-  figures.busy_toggles = busy.toggles;
-  figures.quiet_toggles = quiet.toggles;
-  figures.busy_ram_accesses = busy.ram_accesses;
-  figures.quiet_ram_accesses = quiet.ram_accesses;
+  const logic::Activity busy = measure_activity(use, fitted, blocks::TrafficState::active);
+  const logic::Activity quiet = measure_activity(use, fitted, blocks::TrafficState::idle);
+  figures.busy_toggles = busy.total_toggles();
+  figures.quiet_toggles = quiet.total_toggles();
+  figures.busy_ram_accesses = busy.memory_reads + busy.memory_writes;
+  figures.quiet_ram_accesses = quiet.memory_reads + quiet.memory_writes;
   return figures;
 }
 
@@ -115,7 +109,8 @@ const std::vector<FirmwareFigures>& BlockLibrary::firmware(const BlockUse& use, 
   auto computed = std::make_unique<std::vector<FirmwareFigures>>();
   for (std::size_t i = 0; i < executed.size(); ++i) {
     const firmware::Translation translation(executed[i].routine, costs);
-    computed->push_back({executed[i].event, use.kind->methods[i].name, use.kind->methods[i].peripherals,
+    const blocks::Method& method = use.kind->methods[i];
+    computed->push_back({executed[i].event, method.name, use.kind->needed_peripherals(use.settings, method),
                          translation.cost(executed[i].counts), translation.cost(executed[i].worst).cycles});
   }
   const std::scoped_lock lock(mutex_);

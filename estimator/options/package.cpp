@@ -90,6 +90,19 @@ unsigned peripheral_count(const parts::Microcontroller& part, std::string_view n
   return found == part.peripherals.end() ? 0 : found->second;
 }
 
+void name_lead_time(Draft& draft) {
+  const Candidate& candidate = draft.candidate;
+  figures::Figure longest = draft.zero(dimensions::time);
+  const auto wait_for = [&](const parts::Part& part) {
+    longest = maximum(longest, draft.input(fmt::format("parts.{}.lead_time", part.id),
+                                           "lead time of " + part.id, part.lead_time));
+  };
+  if (candidate.logic != nullptr) wait_for(candidate.logic->part);
+  if (candidate.microcontroller != nullptr) wait_for(candidate.microcontroller->part);
+  if (candidate.fixed != nullptr) wait_for(candidate.fixed->part);
+  draft.name(longest, "lead_time", "longest lead time of its parts", "d");
+}
+
 const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::ExternalRole role) {
   const parts::ExternalPart* best = nullptr;
   for (const parts::ExternalPart& part : catalog.external_parts) {
@@ -114,6 +127,7 @@ figures::Figure thermal_resistance(Draft& draft, const parts::Part& part) {
 
 Impossible choose_packages(Draft& draft) {
   const Candidate& candidate = draft.candidate;
+  name_lead_time(draft);
   if (candidate.logic != nullptr) {
     const unsigned pins = pins_on(draft, {EngineKind::fabric, EngineKind::soft_processor});
     if (auto reason = choose(draft, candidate.logic->part, pins)) return reason;
@@ -159,6 +173,7 @@ void list_external_parts(Draft& draft) {
       needs[parts::ExternalRole::regulator] += 1;
     if (!candidate.logic->oscillator_frequency) needs[parts::ExternalRole::crystal] += 1;
   }
+  if (candidate.kind == OptionKind::no_silicon) needs[parts::ExternalRole::resistor] += 2;
   for (const auto& [role, channels] : needs) {
     const parts::ExternalPart* part = cheapest(draft.context.catalog, role);
     if (part == nullptr) {

@@ -24,6 +24,16 @@ bool is_available(const FirmwareFigures& figures, const std::map<std::string, un
   });
 }
 
+// A method set by hand in the function is the only one; a crc unit is never a matter of the setting.
+bool is_allowed(const study::FunctionBlock& block, const std::string& method) {
+  for (const auto& [name, value] : block.settings.values()) {
+    if (name != "method" || !block.settings.was_set("method")) continue;
+    const auto* chosen = std::get_if<std::string>(&value);
+    return chosen == nullptr || *chosen == method;
+  }
+  return true;
+}
+
 bool uses_dma(const FirmwareFigures& figures) {
   return std::find(figures.peripherals.begin(), figures.peripherals.end(), "dma") !=
          figures.peripherals.end();
@@ -62,6 +72,7 @@ std::optional<ScheduledTask> choose_task(const Context& context, const study::Fu
   std::optional<ScheduledTask> best;
   const auto& methods = context.library.firmware({block.kind, block.settings}, processor.core->name);
   for (const FirmwareFigures& figures : methods) {
+    if (!is_allowed(block, figures.method)) continue;
     if (!is_available(figures, processor.peripherals)) continue;
     ScheduledTask task = make_task(block, figures, processor, context.study.function.timing);
     if (!best || mean_rate(task) * task.mean_cycles.typical < mean_rate(*best) * best->mean_cycles.typical) {

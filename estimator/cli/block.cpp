@@ -1,0 +1,76 @@
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "blocks/registry.hpp"
+#include "cli/session.hpp"
+#include "reading/diagnostic.hpp"
+#include "reading/suggest.hpp"
+#include "report/block_report.hpp"
+
+namespace portweigh::cli {
+namespace {
+
+options::BlockUse block_of(const BlockArguments& arguments) {
+  const blocks::Kind& kind = blocks::find_kind(arguments.kind);
+  options::BlockUse use{&kind, blocks::Settings::standard(kind.settings)};
+  for (const std::string& text : arguments.settings) {
+    const auto equals = text.find('=');
+    if (equals == std::string::npos) {
+      throw blocks::SettingError(fmt::format("--set {}: expected NAME=VALUE", text));
+    }
+    use.settings.set(text.substr(0, equals), text.substr(equals + 1));
+  }
+  return use;
+}
+
+const options::FirmwareFigures* chosen_method(const std::vector<options::FirmwareFigures>& methods,
+                                              const blocks::Settings& settings) {
+  if (methods.empty()) return nullptr;
+  for (const auto& [name, value] : settings.values()) {
+    const auto* wanted = name == "method" ? std::get_if<std::string>(&value) : nullptr;
+    if (wanted == nullptr) continue;
+    for (const options::FirmwareFigures& method : methods) {
+      if (method.method == *wanted) return &method;
+    }
+  }
+  return &methods.front();
+}
+
+void check_core(const parts::Catalog& catalog, const std::string& core) {
+  if (catalog.cores.contains(core)) return;
+  std::vector<std::string> names;
+  for (const auto& [name, value] : catalog.cores) names.push_back(name);
+  throw reading::InputError(
+      reading::Diagnostic{"--core", 0, 0, reading::unknown_name_message("core class", core, names), ""});
+}
+
+}  // namespace
+
+int run_block(const BlockArguments& arguments, std::ostream& out) {
+  const parts::Catalog catalog = parts::read_catalog(arguments.common.catalog);
+  check_core(catalog, arguments.core);
+  report::BlockFigures figures;
+  figures.use = block_of(arguments);
+  figures.traits = {arguments.lut_inputs, arguments.carry_chain, !arguments.plain_registers,
+                    arguments.smallest_ram_bits};
+  figures.core = arguments.core;
+  options::BlockLibrary library(catalog.cores);
+  const blocks::Kind& kind = *figures.use.kind;
+  if (kind.network || kind.given) figures.logic = &library.logic(figures.use, figures.traits);
+  const auto& methods = library.firmware(figures.use, arguments.core);
+  figures.firmware = chosen_method(methods, figures.use.settings);
+  for (const options::FirmwareFigures& method : methods) {
+    if (&method != figures.firmware) figures.other_methods.push_back(method.method);
+  }
+  const auto spread = catalog.lut_spreads.find(kind.spread_class);
+  figures.spread = spread != catalog.lut_spreads.end() ? spread->second : catalog.lut_spreads.at("default");
+  if (arguments.common.format == Format::json) {
+    out << report::block_json(figures).dump(2) << "\n";
+  } else {
+    out << report::block_text(figures);
+  }
+  return 0;
+}
+
+}  // namespace portweigh::cli

@@ -1,0 +1,153 @@
+#include "cli/command_line.hpp"
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <exception>
+#include <ostream>
+
+#include "blocks/settings.hpp"
+#include "cli/catalog_folder.hpp"
+#include "cli/verbs.hpp"
+#include "reading/diagnostic.hpp"
+
+namespace portweigh::cli {
+namespace {
+
+constexpr int bad_input = 2;
+constexpr int cannot_access = 3;
+
+struct AllArguments {
+  Common common;
+  RankArguments rank;
+  BlockArguments block;
+  CheckArguments check;
+  ListArguments list;
+  ExplainArguments explain;
+};
+
+CLI::App* add_verb(CLI::App& app, const std::string& name, const std::string& summary,
+                   const std::string& example) {
+  CLI::App* verb = app.add_subcommand(name, summary);
+  verb->footer("Example:\n  " + example);
+  return verb;
+}
+
+void add_common(CLI::App& verb, Common& common) {
+  verb.add_option("--catalog", common.catalog,
+                  "catalog folder in place of the one that came with the program");
+  verb.add_flag_callback(
+      "--json", [&common] { common.format = Format::json; }, "print JSON");
+  verb.add_option("--threads", common.threads, "threads to use; 0: as many as the machine has")
+      ->check(CLI::Range(0U, 256U));
+}
+
+void add_study(CLI::App& verb, std::filesystem::path& study) {
+  verb.add_option("STUDY", study, "study file (TOML)")->required();
+}
+
+CLI::App* add_rank(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "rank", "options against budgets, best first",
+                            "portweigh rank studies/flow-meter.toml --all");
+  add_study(*verb, all.rank.study);
+  verb->add_flag("--all", all.rank.all, "also list dominated options and every rejection");
+  verb->add_flag("--require-fit", all.rank.require_fit,
+                 "exit code 1 where no option meets every hard budget");
+  verb->add_option("--samples", all.rank.samples, "samples of the uncertain inputs")
+      ->check(CLI::Range(16U, 10000000U));
+  verb->add_option("--seed", all.rank.seed, "seed of the samples");
+  return verb;
+}
+
+CLI::App* add_block(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "block", "one block on its own: what it takes in logic and in firmware",
+                            "portweigh block crc --set width=16 --set polynomial=0x1021 --lut-inputs 4");
+  verb->add_option("KIND", all.block.kind, "kind of block, see: portweigh list blocks")->required();
+  verb->add_option("--set", all.block.settings, "setting of the block, NAME=VALUE (repeatable)")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  verb->add_option("--lut-inputs", all.block.lut_inputs, "inputs of a LUT")->check(CLI::Range(3U, 8U));
+  verb->add_flag("--carry-chain", all.block.carry_chain, "adders take one cell a bit");
+  verb->add_flag("--plain-registers", all.block.plain_registers, "registers without enable and reset");
+  verb->add_option("--smallest-ram", all.block.smallest_ram_bits,
+                   "memories with fewer bits become registers");
+  verb->add_option("--core", all.block.core, "core class, see: portweigh list cores");
+  return verb;
+}
+
+CLI::App* add_check(CLI::App& app, AllArguments& all) {
+  CLI::App* verb =
+      add_verb(app, "check", "reads catalogs, functions, state tables and studies, reports every error",
+               "portweigh check studies/flow-meter.toml catalog");
+  verb->add_option("FILE", all.check.files, "files or catalog folders")->required();
+  return verb;
+}
+
+CLI::App* add_list(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "list", "what there is to name: parts, blocks, cores, inputs, figures",
+                            "portweigh list inputs studies/flow-meter.toml");
+  verb->add_option("WHAT", all.list.what, "parts, blocks, cores, inputs or figures")
+      ->required()
+      ->check(CLI::IsMember({"parts", "blocks", "cores", "inputs", "figures"}));
+  verb->add_option("STUDY", all.list.study, "study file, for inputs and figures");
+  return verb;
+}
+
+CLI::App* add_explain(CLI::App& app, AllArguments& all) {
+  CLI::App* verb =
+      add_verb(app, "explain", "the derivation of a figure, down to its sources",
+               "portweigh explain studies/flow-meter.toml --option pl-nv-2k --figure active_power");
+  add_study(*verb, all.explain.study);
+  verb->add_option("--option", all.explain.option, "option, as named by rank")->required();
+  verb->add_option("--figure", all.explain.figure, "figure, see: portweigh list figures STUDY")->required();
+  return verb;
+}
+
+Common completed(Common common) {
+  if (common.catalog.empty()) common.catalog = default_catalog_folder();
+  return common;
+}
+
+int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
+  const Common common = completed(all.common);
+  all.rank.common = all.block.common = all.check.common = all.list.common = all.explain.common = common;
+  const std::string verb = app.get_subcommands().front()->get_name();
+  if (verb == "rank") return run_rank(all.rank, out);
+  if (verb == "block") return run_block(all.block, out);
+  if (verb == "check") return run_check(all.check, out);
+  if (verb == "list") return run_list(all.list, out);
+  return run_explain(all.explain, out);
+}
+
+}  // namespace
+
+int run(int argument_count, const char* const* arguments, std::ostream& out, std::ostream& errors) {
+  CLI::App app("portweigh: which silicon should carry a protocol port", "portweigh");
+  app.set_version_flag("--version", std::string(PORTWEIGH_VERSION));
+  app.require_subcommand(1);
+  app.footer("Example:\n  portweigh rank studies/flow-meter.toml");
+  AllArguments all;
+  for (CLI::App* verb : {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
+                         add_explain(app, all)}) {
+    add_common(*verb, all.common);
+  }
+  try {
+    app.parse(argument_count, arguments);
+    return run_verb(app, all, out);
+  } catch (const CLI::ParseError& error) {
+    const bool is_help = error.get_exit_code() == 0;
+    app.exit(error, is_help ? out : errors, errors);
+    return is_help ? 0 : bad_input;
+  } catch (const reading::InputError& error) {
+    errors << error.what() << "\n";
+    return bad_input;
+  } catch (const blocks::SettingError& error) {
+    errors << error.what() << "\n";
+    return bad_input;
+  } catch (const reading::FileError& error) {
+    errors << error.what() << "\n";
+    return cannot_access;
+  }
+}
+
+}  // namespace portweigh::cli

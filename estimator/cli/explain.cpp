@@ -1,0 +1,42 @@
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <ostream>
+
+#include "cli/session.hpp"
+#include "figures/explain.hpp"
+#include "reading/diagnostic.hpp"
+#include "reading/suggest.hpp"
+#include "report/explain_json.hpp"
+
+namespace portweigh::cli {
+namespace {
+
+figures::Figure find_figure(const options::Option& option, const std::string& key) {
+  if (const auto figure = option.ledger.find(key)) return *figure;
+  std::vector<std::string> keys;
+  for (const std::uint32_t node : option.ledger.named_nodes())
+    keys.push_back(option.ledger.name_of(node)->key);
+  throw reading::InputError(
+      reading::Diagnostic{"--figure", 0, 0, reading::unknown_name_message("figure", key, keys), ""});
+}
+
+}  // namespace
+
+int run_explain(const ExplainArguments& arguments, std::ostream& out) {
+  const auto session = open_session(arguments.common, arguments.study);
+  const options::Considered considered =
+      options::consider(session->context(), thread_count(arguments.common));
+  const options::Option& option = find_option(considered, arguments.option);
+  const figures::Explanation explanation =
+      figures::explain(option.ledger, find_figure(option, arguments.figure));
+  if (arguments.common.format == Format::json) {
+    out << report::explain_json(option, explanation).dump(2) << "\n";
+    return 0;
+  }
+  out << fmt::format("{} of {}\n\n", arguments.figure, option.id) << figures::to_text(explanation) << "\n";
+  for (const std::string& note : option.notes) out << note << "\n";
+  return 0;
+}
+
+}  // namespace portweigh::cli

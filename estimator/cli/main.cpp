@@ -1,0 +1,7 @@
+#include <iostream>
+
+#include "cli/command_line.hpp"
+
+int main(int argument_count, char** arguments) {
+  return portweigh::cli::run(argument_count, arguments, std::cout, std::cerr);
+}

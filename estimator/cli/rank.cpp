@@ -1,0 +1,27 @@
+#include <algorithm>
+#include <ostream>
+
+#include "cli/session.hpp"
+#include "report/rank_json.hpp"
+#include "report/rank_text.hpp"
+
+namespace portweigh::cli {
+
+int run_rank(const RankArguments& arguments, std::ostream& out) {
+  const auto session = open_session(arguments.common, arguments.study);
+  report::Run run;
+  run.considered = options::consider(session->context(), thread_count(arguments.common));
+  run.study = session->study;
+  run.ranking = decision::rank(run.considered.options, run.study,
+                               {arguments.samples, arguments.seed, thread_count(arguments.common)});
+  if (arguments.common.format == Format::json) {
+    out << report::rank_json(run).dump(2) << "\n";
+  } else {
+    out << report::rank_text(run, arguments.all ? report::Detail::all : report::Detail::best);
+  }
+  const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
+                                    [](const auto& ranked) { return ranked.meets_budgets; });
+  return arguments.require_fit && !any_fits ? 1 : 0;
+}
+
+}  // namespace portweigh::cli

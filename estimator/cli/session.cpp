@@ -1,0 +1,42 @@
+#include "cli/session.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <thread>
+
+#include "reading/diagnostic.hpp"
+#include "reading/suggest.hpp"
+
+namespace portweigh::cli {
+
+std::unique_ptr<Session> open_session(const Common& common, const std::filesystem::path& study) {
+  auto session = std::make_unique<Session>();
+  session->catalog = parts::read_catalog(common.catalog);
+  session->effort = parts::read_effort(common.catalog / "effort.toml");
+  session->study = study::read_study(study, common.catalog);
+  session->library = std::make_unique<options::BlockLibrary>(session->catalog.cores);
+  return session;
+}
+
+unsigned thread_count(const Common& common) {
+  return common.threads > 0 ? common.threads : std::max(1U, std::thread::hardware_concurrency());
+}
+
+const options::Option& find_option(const options::Considered& considered, const std::string& id) {
+  std::vector<std::string> ids;
+  for (const options::Option& option : considered.options) {
+    if (option.id == id) return option;
+    ids.push_back(option.id);
+  }
+  for (const options::Rejection& rejection : considered.rejections) {
+    if (rejection.id == id) {
+      throw reading::InputError(reading::Diagnostic{
+          "--option", 0, 0, fmt::format("option \"{}\" was rejected: {}", id, rejection.reason), ""});
+    }
+  }
+  throw reading::InputError(
+      reading::Diagnostic{"--option", 0, 0, reading::unknown_name_message("option", id, ids), ""});
+}
+
+}  // namespace portweigh::cli

@@ -1,0 +1,29 @@
+// The catalog, the study and its options as a verb needs them, loaded in one go.
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "cli/verbs.hpp"
+#include "options/consider.hpp"
+#include "options/context.hpp"
+
+namespace portweigh::cli {
+
+struct Session {
+  parts::Catalog catalog;
+  parts::Effort effort;
+  study::Study study;
+  std::unique_ptr<options::BlockLibrary> library;
+  options::Context context() const { return {catalog, effort, study, *library}; }
+};
+
+// Throws reading::InputError with the mistakes of catalog or study.
+std::unique_ptr<Session> open_session(const Common& common, const std::filesystem::path& study);
+
+unsigned thread_count(const Common& common);
+
+// The option of this id; reading::InputError with the nearest name, or the reason for which it was rejected.
+const options::Option& find_option(const options::Considered& considered, const std::string& id);
+
+}  // namespace portweigh::cli

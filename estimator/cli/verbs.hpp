@@ -1,0 +1,70 @@
+// The verbs of the command line: what each takes, and one function for each that runs it.
+//
+// A verb prints results to `out`, returns its exit code (0 done; 1 no option meets every hard budget, only
+// where
+// --require-fit asks) and throws reading::InputError (exit code 2), blocks::SettingError (2) or
+// reading::FileError (3). command_line.cpp fills the arguments; no verb knows how. Tested by
+// tests/project/command_line_test.cpp.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+namespace portweigh::cli {
+
+enum class Format { text, json };
+
+struct Common {
+  std::filesystem::path catalog;
+  Format format = Format::text;
+  unsigned threads = 0;  // 0: as many as the machine has
+};
+
+struct RankArguments {
+  Common common;
+  std::filesystem::path study;
+  bool all = false;
+  bool require_fit = false;
+  unsigned samples = 4096;
+  std::uint64_t seed = 1;
+};
+
+struct BlockArguments {
+  Common common;
+  std::string kind;
+  std::vector<std::string> settings;  // NAME=VALUE
+  unsigned lut_inputs = 4;
+  bool carry_chain = false;
+  bool plain_registers = false;
+  unsigned smallest_ram_bits = 512;
+  std::string core = "32-bit-two-stage";
+};
+
+struct CheckArguments {
+  Common common;
+  std::vector<std::filesystem::path> files;
+};
+
+struct ListArguments {
+  Common common;
+  std::string what;  // parts, blocks, cores, inputs, figures
+  std::filesystem::path study;
+};
+
+struct ExplainArguments {
+  Common common;
+  std::filesystem::path study;
+  std::string option;
+  std::string figure;
+};
+
+int run_rank(const RankArguments& arguments, std::ostream& out);
+int run_block(const BlockArguments& arguments, std::ostream& out);
+int run_check(const CheckArguments& arguments, std::ostream& out);
+int run_list(const ListArguments& arguments, std::ostream& out);
+int run_explain(const ExplainArguments& arguments, std::ostream& out);
+
+}  // namespace portweigh::cli

@@ -1,0 +1,77 @@
+#include "options/consider.hpp"
+
+#include <fmt/format.h>
+
+#include <atomic>
+#include <exception>
+#include <optional>
+#include <set>
+#include <thread>
+
+#include "options/enumerate.hpp"
+#include "options/realise.hpp"
+#include "reading/diagnostic.hpp"
+
+namespace portweigh::options {
+namespace {
+
+// A price below the first break is unknown, not extrapolated.
+void check_prices(const Context& context, const std::vector<Candidate>& candidates) {
+  const auto& volume = context.study.volume_per_year;
+  std::set<std::string> seen;
+  reading::Diagnostics mistakes;
+  const auto check = [&](const parts::Part& part) {
+    if (!seen.insert(part.id).second || part.prices.breaks.empty()) return;
+    const double first = part.prices.breaks.front().quantity;
+    if (volume.range.low >= first) return;
+    const figures::Source& place = part.prices.source;
+    mistakes.add(
+        {place.file, place.line, place.column,
+         fmt::format("no price of {} at the study's volume of {:.0f} a year ({}), expected a price break at "
+                     "{:.0f} or below; the first is at {:.0f}",
+                     part.id, volume.range.low, figures::place_of(volume.source), volume.range.low, first),
+         ""});
+  };
+  for (const Candidate& candidate : candidates) {
+    if (candidate.logic != nullptr) check(candidate.logic->part);
+    if (candidate.microcontroller != nullptr) check(candidate.microcontroller->part);
+    if (candidate.fixed != nullptr) check(candidate.fixed->part);
+  }
+  if (!mistakes.is_empty()) throw reading::InputError(std::move(mistakes));
+}
+
+}  // namespace
+
+Considered consider(const Context& context, unsigned threads) {
+  const std::vector<Candidate> candidates = enumerate(context);
+  check_prices(context, candidates);
+  prepare_library(context, candidates, threads);
+  std::vector<std::optional<Realised>> realised(candidates.size());
+  std::vector<std::exception_ptr> failures(candidates.size());
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    for (std::size_t i = next++; i < candidates.size(); i = next++) {
+      try {
+        realised[i].emplace(realise(context, candidates[i]));
+      } catch (...) {
+        failures[i] = std::current_exception();
+      }
+    }
+  };
+  std::vector<std::thread> pool;
+  for (unsigned i = 1; i < threads; ++i) pool.emplace_back(work);
+  work();
+  for (std::thread& thread : pool) thread.join();
+  Considered considered;
+  for (std::size_t i = 0; i < candidates.size(); ++i) {
+    if (failures[i]) std::rethrow_exception(failures[i]);
+    if (auto* option = std::get_if<Option>(&*realised[i])) {
+      considered.options.push_back(std::move(*option));
+    } else {
+      considered.rejections.push_back(std::move(std::get<Rejection>(*realised[i])));
+    }
+  }
+  return considered;
+}
+
+}  // namespace portweigh::options

@@ -1,0 +1,126 @@
+#include "report/block_report.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/text_table.hpp"
+
+namespace portweigh::report {
+namespace {
+
+using nlohmann::ordered_json;
+
+ordered_json setting_json(const blocks::SettingValue& value) {
+  return std::visit([](const auto& held) { return ordered_json(held); }, value);
+}
+
+double rounded(double value, double step) {
+  return std::round(value / step) * step;
+}
+
+ordered_json cycles_json(const firmware::CostRange& range) {
+  return {{"low", rounded(range.low, 0.01)},
+          {"typical", rounded(range.typical, 0.01)},
+          {"high", rounded(range.high, 0.01)}};
+}
+
+std::uint64_t scaled(std::uint32_t count, double factor) {
+  return static_cast<std::uint64_t>(std::llround(count * factor));
+}
+
+ordered_json logic_json(const BlockFigures& figures) {
+  const logic::FabricCount& count = figures.logic->count;
+  const auto ends = [&](double factor) {
+    return ordered_json{{"luts", scaled(count.luts, factor)},
+                        {"registers", scaled(count.registers, factor)},
+                        {"cells", scaled(count.cells, factor)}};
+  };
+  return {{"lut_inputs", figures.traits.lut_inputs},
+          {"carry_chain", figures.traits.has_carry_chain},
+          {"plain_registers", !figures.traits.has_register_control},
+          {"luts", count.luts},
+          {"registers", count.registers},
+          {"cells", count.cells},
+          {"carry_bits", count.carry_bits},
+          {"levels", count.levels},
+          {"ram_bits", count.ram_bits},
+          {"control_sets", count.control_sets},
+          {"busy_toggles_per_clock", rounded(figures.logic->busy_toggles, 0.001)},
+          {"quiet_toggles_per_clock", rounded(figures.logic->quiet_toggles, 0.001)},
+          {"low", ends(figures.spread.low_factor)},
+          {"high", ends(figures.spread.high_factor)}};
+}
+
+ordered_json firmware_json(const BlockFigures& figures) {
+  const firmware::RoutineCost& cost = figures.firmware->cost;
+  return {{"core", figures.core},
+          {"event", figures.firmware->event},
+          {"method", figures.firmware->method},
+          {"peripherals", figures.firmware->peripherals},
+          {"cycles", cycles_json(cost.cycles)},
+          {"worst_cycles", cycles_json(figures.firmware->worst_cycles)},
+          {"code_bytes", std::llround(cost.code_bytes.typical)},
+          {"code_bytes_range", cycles_json(cost.code_bytes)},
+          {"constant_bytes", std::llround(cost.constant_bytes)},
+          {"ram_bytes", std::llround(cost.ram_bytes)},
+          {"stack_bytes", std::llround(cost.stack_bytes)}};
+}
+
+}  // namespace
+
+ordered_json block_json(const BlockFigures& figures) {
+  ordered_json settings = ordered_json::object();
+  for (const auto& [name, value] : figures.use.settings.values()) settings[name] = setting_json(value);
+  ordered_json json = {{"block", figures.use.kind->name}, {"settings", std::move(settings)}};
+  if (figures.logic != nullptr) json["logic"] = logic_json(figures);
+  if (figures.firmware != nullptr) json["firmware"] = firmware_json(figures);
+  return json;
+}
+
+std::string block_text(const BlockFigures& figures) {
+  std::string text = fmt::format("{}: {}\n", figures.use.kind->name, figures.use.kind->summary);
+  text += wrap("  " + figures.use.settings.to_string(), 80, "  ");
+  if (figures.logic != nullptr) {
+    const logic::FabricCount& count = figures.logic->count;
+    text += fmt::format("\nLogic, {}-input LUTs, {} carry chains, registers {} enable and reset\n",
+                        figures.traits.lut_inputs, figures.traits.has_carry_chain ? "with" : "without",
+                        figures.traits.has_register_control ? "with" : "without");
+    TextTable rows({{"  count", Align::left}, {"estimate"}, {"nine in ten", Align::left}});
+    const auto add = [&](std::string_view name, std::uint32_t value) {
+      rows.add_row({fmt::format("  {}", name), fmt::format("{}", value),
+                    fmt::format("{}..{}", scaled(value, figures.spread.low_factor),
+                                scaled(value, figures.spread.high_factor))});
+    };
+    add("LUTs", count.luts);
+    add("registers", count.registers);
+    add("cells", count.cells);
+    rows.add_row({"  levels", fmt::format("{}", count.levels), ""});
+    rows.add_row({"  RAM bits", fmt::format("{}", count.ram_bits), ""});
+    rows.add_row({"  toggles a clock, line busy", fmt::format("{:.2f}", figures.logic->busy_toggles), ""});
+    rows.add_row({"  toggles a clock, line quiet", fmt::format("{:.2f}", figures.logic->quiet_toggles), ""});
+    text += rows.to_text();
+  }
+  if (figures.firmware != nullptr) {
+    const firmware::RoutineCost& cost = figures.firmware->cost;
+    text += fmt::format("\nFirmware on {}, for each {}, method {}\n", figures.core, figures.firmware->event,
+                        figures.firmware->method);
+    TextTable rows({{"  count", Align::left}, {"estimate"}, {"nine in ten", Align::left}});
+    const auto add = [&](std::string_view name, const firmware::CostRange& range) {
+      rows.add_row({fmt::format("  {}", name), fmt::format("{:.0f}", range.typical),
+                    fmt::format("{:.0f}..{:.0f}", range.low, range.high)});
+    };
+    add("cycles", cost.cycles);
+    add("cycles, longest event", figures.firmware->worst_cycles);
+    add("code bytes", cost.code_bytes);
+    rows.add_row({"  constant bytes", fmt::format("{:.0f}", cost.constant_bytes), ""});
+    rows.add_row({"  RAM bytes", fmt::format("{:.0f}", cost.ram_bytes), ""});
+    text += rows.to_text();
+    if (!figures.other_methods.empty()) {
+      text += wrap(fmt::format("  other methods: {}", fmt::join(figures.other_methods, ", ")), 80, "    ");
+    }
+  }
+  return text;
+}
+
+}  // namespace portweigh::report

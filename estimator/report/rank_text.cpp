@@ -1,0 +1,171 @@
+#include "report/rank_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "figures/format_quantity.hpp"
+#include "report/text_table.hpp"
+
+namespace portweigh::report {
+namespace {
+
+using decision::BudgetResult;
+using decision::RankedOption;
+
+constexpr int columns = 80;
+constexpr int bar_width = 8;
+
+const options::Option& option_of(const Run& run, const RankedOption& ranked) {
+  return run.considered.options[ranked.option];
+}
+
+std::string shown(const RankedOption& ranked, const std::string& key) {
+  const auto found = ranked.figures.find(key);
+  return found == ranked.figures.end() ? "-"
+                                       : figures::format_quantity(found->second.value, found->second.unit);
+}
+
+std::string money(const RankedOption& ranked, const std::string& key) {
+  const auto found = ranked.figures.find(key);
+  return found == ranked.figures.end() ? "-" : fmt::format("{:.2f}", found->second.value);
+}
+
+std::string cells_or_clock(const RankedOption& ranked, const options::Option& option) {
+  const auto cells = ranked.figures.find("logic_cells");
+  if (cells != ranked.figures.end() && cells->second.value > 0) {
+    return fmt::format("{:.0f} cells", cells->second.value);
+  }
+  return option.kind == options::OptionKind::microcontroller ? shown(ranked, "clock_rate") : "-";
+}
+
+// The hard budget or implied limit with the smallest margin.
+const BudgetResult* tightest(const RankedOption& ranked) {
+  const BudgetResult* found = nullptr;
+  for (const BudgetResult& budget : ranked.budgets) {
+    if (budget.is_hard && (found == nullptr || budget.margin < found->margin)) found = &budget;
+  }
+  return found;
+}
+
+std::string heading(const Run& run) {
+  const study::Study& study = run.study;
+  std::string text = wrap(study.name + ": " + study.summary, columns, "  ");
+  text +=
+      wrap(fmt::format("function {}, {} blocks; {:.0f} units a year; {} samples, seed {}",
+                       study.function.name, study.function.blocks.size(), study.volume_per_year.range.typical,
+                       run.ranking.sampling.samples, run.ranking.sampling.seed),
+           columns, "  ");
+  return text + "\n";
+}
+
+std::string table(const Run& run, Detail detail) {
+  TextTable rows({{"#"},
+                  {"option", Align::left},
+                  {"logic|clock"},
+                  {"active"},
+                  {"average"},
+                  {"unit"},
+                  {"life"},
+                  {"meets all"},
+                  {"tightest limit", Align::left}});
+  for (const RankedOption& ranked : run.ranking.ranked) {
+    if (detail == Detail::best && ranked.is_dominated) continue;
+    const options::Option& option = option_of(run, ranked);
+    const BudgetResult* limit = tightest(ranked);
+    rows.add_row({fmt::format("{}", ranked.rank), option.id, cells_or_clock(ranked, option),
+                  shown(ranked, "active_power"), shown(ranked, "average_power"), money(ranked, "unit_cost"),
+                  money(ranked, "cost_per_unit_over_life"),
+                  fmt::format("{:.0f} %", 100 * ranked.probability_meets_budgets),
+                  limit == nullptr ? "" : fmt::format("{:+.0f} % {}", 100 * limit->margin, limit->figure)});
+  }
+  return rows.to_text();
+}
+
+std::string best_option(const Run& run) {
+  if (run.ranking.ranked.empty()) return "No option can be built; the reasons are below.\n";
+  const RankedOption& best = run.ranking.ranked.front();
+  const options::Option& option = option_of(run, best);
+  std::string text =
+      wrap(fmt::format("First: {} ({}){}, first under {:.0f} % of all weights and samples.", option.id,
+                       options::to_string(option.kind),
+                       best.meets_budgets
+                           ? fmt::format(", meets every hard budget with probability {:.2f} ± {:.2f}",
+                                         best.probability_meets_budgets, best.standard_error)
+                           : std::string(", though it does not meet every hard budget"),
+                       100 * best.first_rank_share),
+           columns, "  ");
+  TextTable rows({{"  budget", Align::left},
+                  {"limit"},
+                  {"value"},
+                  {"5 %..95 %", Align::left},
+                  {"margin", Align::left},
+                  {"meets"}});
+  for (const BudgetResult& budget : best.budgets) {
+    const auto figure = best.figures.find(budget.figure);
+    if (figure == best.figures.end()) continue;
+    const auto text_of = [&](double value) { return figures::format_quantity(value, budget.unit); };
+    rows.add_row({fmt::format("  {}{}", budget.figure, budget.is_hard ? "" : " (wish)"),
+                  text_of(budget.limit), text_of(budget.value),
+                  fmt::format("{}..{}", text_of(figure->second.low), text_of(figure->second.high)),
+                  margin_bar(budget.margin, bar_width), fmt::format("{:.0f} %", 100 * budget.probability)});
+  }
+  text += rows.to_text();
+  for (const std::string& note : option.notes) text += wrap("  " + note, columns, "    ");
+  for (const std::string& warning : option.warnings) text += wrap("  Warning: " + warning, columns, "    ");
+  return text;
+}
+
+std::string dominated(const Run& run) {
+  std::size_t count = 0;
+  for (const RankedOption& ranked : run.ranking.ranked) count += ranked.is_dominated ? 1 : 0;
+  if (count == 0) return "";
+  return wrap(
+      fmt::format(
+          "{} further options are no better than another in every budget's figure (--all lists them).",
+          count),
+      columns, "  ");
+}
+
+// Rejections of one main part for one reason are told once.
+std::string rejections(const Run& run, Detail detail) {
+  const auto& all = run.considered.rejections;
+  if (all.empty()) return "";
+  std::string text = fmt::format("Rejected ({}):\n", all.size());
+  std::vector<std::pair<std::string, std::vector<std::string>>> by_reason;
+  for (const options::Rejection& rejection : all) {
+    auto found = std::find_if(by_reason.begin(), by_reason.end(),
+                              [&](const auto& entry) { return entry.first == rejection.reason; });
+    if (found == by_reason.end()) {
+      by_reason.push_back({rejection.reason, {}});
+      found = by_reason.end() - 1;
+    }
+    found->second.push_back(rejection.id);
+  }
+  constexpr std::size_t most_named = 4;
+  for (const auto& [reason, ids] : by_reason) {
+    std::vector<std::string> named(
+        ids.begin(),
+        ids.begin() + static_cast<std::ptrdiff_t>(detail == Detail::all ? ids.size()
+                                                                        : std::min(ids.size(), most_named)));
+    if (named.size() < ids.size()) named.push_back(fmt::format("{} more", ids.size() - named.size()));
+    text += wrap(fmt::format("  {}: {}", fmt::join(named, ", "), reason), columns, "    ");
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string rank_text(const Run& run, Detail detail) {
+  std::string text = heading(run);
+  text += table(run, detail);
+  text += fmt::format("unit and life (unit with its share of one-time and change cost) in {}\n\n",
+                      run.study.currency);
+  text += best_option(run) + "\n";
+  if (detail == Detail::best) text += dominated(run);
+  text += rejections(run, detail) + "\n";
+  for (const std::string& caution : cautions()) text += wrap(caution, columns, "  ");
+  return text;
+}
+
+}  // namespace portweigh::report

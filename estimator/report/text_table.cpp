@@ -1,0 +1,78 @@
+#include "report/text_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace portweigh::report {
+
+std::size_t display_width(std::string_view text) {
+  return static_cast<std::size_t>(std::count_if(
+      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+void TextTable::add_row(std::vector<std::string> cells) {
+  if (cells.size() > columns_.size()) {
+    throw std::logic_error(fmt::format("{} cells for {} columns", cells.size(), columns_.size()));
+  }
+  cells.resize(columns_.size());
+  rows_.push_back(std::move(cells));
+}
+
+std::string TextTable::to_text() const {
+  std::vector<std::size_t> widths;
+  for (std::size_t c = 0; c < columns_.size(); ++c) {
+    std::size_t width = display_width(columns_[c].title);
+    for (const auto& row : rows_) width = std::max(width, display_width(row[c]));
+    widths.push_back(width);
+  }
+  std::string text;
+  const auto add_line = [&](const auto& cell_of) {
+    std::string line;
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+      const std::string& cell = cell_of(c);
+      const std::string padding(widths[c] - display_width(cell), ' ');
+      if (c > 0) line += "  ";
+      line += columns_[c].align == Align::left ? cell + padding : padding + cell;
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    text += line + "\n";
+  };
+  add_line([&](std::size_t c) -> const std::string& { return columns_[c].title; });
+  for (const auto& row : rows_) add_line([&](std::size_t c) -> const std::string& { return row[c]; });
+  return text;
+}
+
+std::string wrap(std::string_view text, int columns, std::string_view indent) {
+  std::string result;
+  std::string line;
+  std::size_t position = 0;
+  while (position <= text.size()) {
+    const std::size_t end = std::min(text.find(' ', position), text.size());
+    const std::string_view word = text.substr(position, end - position);
+    const bool is_first = line.empty() || line == indent;
+    if (!is_first && display_width(line) + 1 + display_width(word) > static_cast<std::size_t>(columns)) {
+      result += line + "\n";
+      line = indent;
+      line += word;
+    } else {
+      if (!is_first) line += ' ';
+      line += word;
+    }
+    position = end + 1;
+  }
+  return result + line + "\n";
+}
+
+std::string margin_bar(double margin, int width) {
+  const double clamped = std::clamp(margin, -1.0, 1.0);
+  const auto filled = static_cast<std::size_t>(std::lround(std::abs(clamped) * width));
+  const char mark = clamped < 0 ? '!' : '=';
+  std::string bar(std::max<std::size_t>(filled, clamped < 0 ? 1 : 0), mark);
+  bar.resize(static_cast<std::size_t>(width), clamped < 0 ? ' ' : '.');
+  return bar;
+}
+
+}  // namespace portweigh::report
