@@ -1,0 +1,43 @@
+// Reading of small parts, and their mistakes word for word.
+#include "parts/external_part_reader.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "part_texts_fixture.hpp"
+
+namespace portweigh::parts {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+Lines mistakes_after(const std::string& from, const std::string& to) {
+  return texts::mistakes(texts::changed(texts::external_part(), from, to), [](reading::TableReader& reader) {
+    (void)read_external_part(reader, texts::context());
+  });
+}
+
+TEST_CASE("an external part arrives in SI units") {
+  auto document = reading::Document::parse(texts::external_part(), "part.toml");
+  auto root = document.root();
+  const auto part = read_external_part(root, texts::context());
+  document.throw_if_errors();
+  CHECK(part.role == ExternalRole::comparator);
+  CHECK(part.channels == 2);
+  CHECK(part.board_area.value_si == Approx(9e-6));
+  CHECK(part.active_current.range.typical == Approx(70e-6));
+}
+
+TEST_CASE("a role comes from a closed list") {
+  CHECK(mistakes_after("\"comparator\"", "\"comparitor\"") ==
+        Lines{"part.toml:3:8: unknown role \"comparitor\", expected one of comparator, analogue-switch, "
+              "reference, crystal, regulator, configuration-flash, level-shifter, resistor; nearest: "
+              "\"comparator\""});
+}
+
+TEST_CASE("a part without a price is refused") {
+  CHECK(mistakes_after("breaks = [ { quantity = 1000, price = \"0.2 USD\" } ]", "breaks = []") ==
+        Lines{"part.toml:8:20: \"breaks\" is empty, expected at least one table"});
+}
+
+}  // namespace
+}  // namespace portweigh::parts
