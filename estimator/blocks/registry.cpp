@@ -17,6 +17,7 @@
 #include "blocks/pulse_width.hpp"
 #include "blocks/register_bank.hpp"
 #include "blocks/scrambler.hpp"
+#include "blocks/state_machine.hpp"
 #include "blocks/symbol_code.hpp"
 #include "blocks/timer_bank.hpp"
 #include "reading/suggest.hpp"
@@ -39,6 +40,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(pulse_width_kind());
   kinds.push_back(pins_kind());
   kinds.push_back(buffer_kind());
+  kinds.push_back(state_machine_kind());
   return kinds;
 }
 
