@@ -278,7 +278,7 @@ void check_timers(Draft& draft, const Usage& usage) {
       place.report(fmt::format(
           "timer \"{0}\" is never started, expected \"start {0}\" or a state with timers = [\"{0}\"]",
           timer.name));
-    } else if (usage.started.contains(i) && !usage.stopped.contains(i)) {
+    } else if (usage.started.contains(i) && !usage.stopped.contains(i) && !usage.scoped.contains(i)) {
       place.report(fmt::format(
           "timer \"{0}\" is never stopped, expected \"stop {0}\" or a state with timers = [\"{0}\"]",
           timer.name));
@@ -295,21 +295,27 @@ void check_events(Draft& draft, const Exploration& exploration) {
                               exploration.may_run(event - table.external_events(), s) ||
                               !exploration.is_reached(s);
       const bool has_reaction = !draft_state.state.reactions[event].empty();
-      const bool has_own =
-          std::any_of(draft_state.rules.begin(), draft_state.rules.end(),
-                      [&](const auto& rule) { return rule.rank == Rank::named && rule.event == event; });
+      const auto own =
+          std::find_if(draft_state.rules.begin(), draft_state.rules.end(),
+                       [&](const auto& rule) { return rule.rank == Rank::named && rule.event == event; });
       if (may_happen && !has_reaction && exploration.is_reached(s)) {
         draft_state.place.report(fmt::format(
             "state \"{}\" has no reaction to event \"{}\", expected a row in \"on\", or the event in "
             "\"ignore\"",
             draft_state.state.name, table.events[event].name));
-      } else if (!may_happen && has_own) {
-        draft_state.place.report(fmt::format(
+      } else if (!may_happen && own != draft_state.rules.end()) {
+        own->place.report(fmt::format(
             "state \"{}\" reacts to event \"{}\", but timer \"{}\" never runs there", draft_state.state.name,
             table.events[event].name, table.timers[event - table.external_events()].name));
       }
     }
   }
+}
+
+// Told already; transitions lead to the first of that name.
+bool is_repeated(const Draft& draft, std::size_t s) {
+  return std::any_of(draft.states.begin(), draft.states.begin() + static_cast<std::ptrdiff_t>(s),
+                     [&](const DraftState& other) { return other.state.name == draft.states[s].state.name; });
 }
 
 }  // namespace
@@ -332,7 +338,7 @@ void check_machine(Draft& draft) {
   if (!draft.initial_place) return;
   const Exploration exploration(draft);
   for (std::size_t s = 0; s < draft.states.size(); ++s) {
-    if (!exploration.is_reached(s)) {
+    if (!exploration.is_reached(s) && !is_repeated(draft, s)) {
       draft.states[s].place.report(
           fmt::format("state \"{}\" is unreachable, expected a transition to it from a "
                       "state that can be reached from \"{}\"",
