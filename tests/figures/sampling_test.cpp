@@ -1,0 +1,93 @@
+#include "figures/sampling.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+using namespace portweigh::figures;
+
+namespace {
+
+Input uncertain(const std::string& key, const Range& range, const std::string& correlation = "") {
+  return {.key = key,
+          .label = key,
+          .range = range,
+          .unit = parse_unit("1"),
+          .source = {},
+          .correlation = correlation};
+}
+
+}  // namespace
+
+TEST_CASE("Triangular samples have the mean and variance of the distribution") {
+  // [C] mean (a+m+b)/3, variance (a2+m2+b2-am-ab-mb)/18; (2, 4, 12): 6, 4.6667.
+  Ledger ledger;
+  ledger.input(uncertain("x", {2, 4, 12}));
+  const Ledger* ledgers[] = {&ledger};
+  const SampleTable table(ledgers, 1 << 14, 7);
+  const double* x = table.column("x");
+  REQUIRE(x != nullptr);
+  double sum = 0;
+  double squares = 0;
+  for (Eigen::Index i = 0; i < table.count(); ++i) {
+    sum += x[i];
+    squares += x[i] * x[i];
+  }
+  const double mean = sum / static_cast<double>(table.count());
+  CHECK(mean == Approx(6).margin(1e-3));
+  CHECK(squares / static_cast<double>(table.count()) - mean * mean == Approx(4.6667).margin(2e-3));
+}
+
+TEST_CASE("The quantile inverts the triangular distribution") {
+  const Range range{2, 4, 12};
+  CHECK(triangular_quantile(range, 0) == Approx(2));
+  CHECK(triangular_quantile(range, 0.2) == Approx(4));
+  CHECK(triangular_quantile(range, 1) == Approx(12));
+  // F(x) = 1 - (b-x)^2 / ((b-a)(b-m)) right of the mode.
+  CHECK(triangular_quantile(range, 1 - 16.0 / 80.0) == Approx(8));
+}
+
+TEST_CASE("Sobol points integrate faster than random ones and differ by seed") {
+  const auto error = [](Eigen::Index count, std::uint64_t seed) {
+    const Eigen::ArrayXXd points = sobol_points(count, 5, seed);
+    // The integral of the product of 2u over the unit cube is one.
+    return std::abs((2 * points).rowwise().prod().mean() - 1);
+  };
+  CHECK(error(1 << 14, 1) < 1e-3);
+  CHECK(error(1 << 14, 1) < error(1 << 8, 1));
+  CHECK((sobol_points(8, 2, 1) != sobol_points(8, 2, 2)).any());
+  CHECK((sobol_points(8, 2, 3) == sobol_points(8, 2, 3)).all());
+}
+
+TEST_CASE("Inputs of one group move together, others do not, exact inputs have no column") {
+  Ledger ledger;
+  ledger.input(uncertain("a", {1, 2, 3}, "prices"));
+  ledger.input(uncertain("b", {10, 20, 30}, "prices"));
+  ledger.input(uncertain("c", {1, 2, 3}));
+  ledger.input(uncertain("exact", exactly(5)));
+  const Ledger* ledgers[] = {&ledger};
+  const SampleTable table(ledgers, 64, 1);
+  CHECK(table.dimensions() == 2);
+  CHECK(table.column("exact") == nullptr);
+  for (Eigen::Index i = 0; i < 64; ++i) {
+    CHECK(table.column("b")[i] == Approx(10 * table.column("a")[i]));
+  }
+  bool differs = false;
+  for (Eigen::Index i = 0; i < 64; ++i) differs = differs || table.column("a")[i] != table.column("c")[i];
+  CHECK(differs);
+}
+
+TEST_CASE("The table does not depend on the order in which ledgers are given") {
+  Ledger first;
+  first.input(uncertain("x", {0, 1, 2}));
+  Ledger second;
+  second.input(uncertain("y", {0, 1, 2}));
+  second.input(uncertain("x", {0, 1, 2}));
+  const Ledger* one_way[] = {&first, &second};
+  const Ledger* other_way[] = {&second, &first};
+  const SampleTable a(one_way, 32, 9);
+  const SampleTable b(other_way, 32, 9);
+  for (Eigen::Index i = 0; i < 32; ++i) {
+    CHECK(a.column("x")[i] == b.column("x")[i]);
+    CHECK(a.column("y")[i] == b.column("y")[i]);
+  }
+}

@@ -1,0 +1,34 @@
+#include "report/text_table.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace portweigh::report;
+
+TEST_CASE("A table aligns columns by characters, not bytes, and leaves no trailing spaces") {
+  TextTable table({{"part", Align::left}, {"power"}});
+  table.add_row({"µ-one", "7 mW"});
+  table.add_row({"two", "12.5 mW"});
+  CHECK(table.to_text() ==
+        "part     power\n"
+        "µ-one     7 mW\n"
+        "two    12.5 mW\n");
+}
+
+TEST_CASE("A row with too many cells is refused") {
+  TextTable table({{"only"}});
+  CHECK_THROWS_AS(table.add_row({"a", "b"}), std::logic_error);
+}
+
+TEST_CASE("Text wraps at spaces and never loses a word") {
+  CHECK(wrap("one two three four", 9, "  ") == "one two\n  three\n  four\n");
+  CHECK(wrap("unbreakably", 4, "") == "unbreakably\n");
+  CHECK(wrap("", 10, "") == "\n");
+}
+
+TEST_CASE("A margin bar shows sign and size") {
+  CHECK(margin_bar(0.5, 8) == "====....");
+  CHECK(margin_bar(1.0, 4) == "====");
+  CHECK(margin_bar(0.0, 4) == "....");
+  CHECK(margin_bar(-0.01, 4) == "!   ");
+  CHECK(margin_bar(-7.0, 4) == "!!!!");
+}
