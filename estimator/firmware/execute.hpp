@@ -49,6 +49,9 @@ class Machine {
   void on_read(std::string_view port, std::function<std::uint32_t()> source);
   void on_write(std::string_view port, std::function<void(std::uint32_t)> sink);
 
+  // Whether on_read has connected the port.
+  bool is_input(std::string_view port) const { return static_cast<bool>(readers_[variable_index(port)]); }
+
   // What ran since construction or clear_counts(); several events add up.
   const Counts& counts() const { return counts_; }
   void clear_counts();

@@ -54,7 +54,7 @@ std::vector<Compared> compare_all(const std::string& core_name) {
   const auto rows = read_measured();
   std::vector<Compared> list;
   for (auto& candidate : measured_routines()) {
-    Machine machine(candidate.routine);
+    RecordingMachine machine(candidate.routine);
     candidate.events(machine);
     const Translation translation(candidate.routine, core);
     const bool has_frame = candidate.name.ends_with("+isrframe");
@@ -80,7 +80,7 @@ double median(std::vector<double> values) {
 TEST_CASE("routines written from the measured descriptions give right results") {
   for (auto& candidate : measured_routines()) {
     INFO(candidate.name);
-    Machine machine(candidate.routine);
+    RecordingMachine machine(candidate.routine);
     CHECK_NOTHROW(candidate.check(machine));
   }
 }

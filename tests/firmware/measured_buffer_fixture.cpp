@@ -28,7 +28,7 @@ MeasuredRoutine ring_put() {
   return {.name = "ring_put",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("mask", 15);
                 for (std::uint32_t i = 0; i < 640; ++i) {
                   if (i % 3 == 0) m.set("tail", (m.get("head") + 4) & 15U);
@@ -36,7 +36,7 @@ MeasuredRoutine ring_put() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("mask", 3);
                 for (std::uint32_t i = 0; i < 5; ++i) m.run({i});
                 require(m.get("head") == 1 && m.get("tail") == 2 && m.element("data", 0) == 4, "ring_put");
@@ -61,7 +61,7 @@ MeasuredRoutine ring_get() {
   return {.name = "ring_get",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("mask", 15);
                 for (std::uint32_t i = 0; i < 640; ++i) {
                   m.set("head", (m.get("tail") + (i % 8 == 0 ? 0U : 3U)) & 15U);
@@ -69,7 +69,7 @@ MeasuredRoutine ring_get() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("mask", 15);
                 m.set_element("data", 0, 77);
                 require(m.run() == 0, "ring_get empty");
@@ -118,7 +118,7 @@ MeasuredRoutine slip_encode() {
           .routine = std::move(r),
           .units = 64,
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(8);
                 for (int t = 0; t < 100; ++t) {
                   for (std::size_t k = 0; k < 64; ++k) {
@@ -132,7 +132,7 @@ MeasuredRoutine slip_encode() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.fill("in", std::vector<std::uint32_t>{1, 0xC0, 0xDB});
                 require(m.run({3}) == 7 && m.element("out", 2) == 0xDB && m.element("out", 3) == 0xDC &&
                             m.element("out", 5) == 0xDD,
@@ -170,7 +170,7 @@ MeasuredRoutine slip_receive() {
   return {.name = "slip_rx_byte",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(9);
                 for (int i = 0; i < 3000; ++i) {
                   const auto pick = random() % 100;
@@ -183,7 +183,7 @@ MeasuredRoutine slip_receive() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (const std::uint32_t b : {0xC0U, 1U, 0xDBU, 0xDCU, 0xDBU, 0xDDU}) m.run({b});
                 require(m.run({0xC0}) == 3 && m.element("frame", 1) == 0xC0 && m.element("frame", 2) == 0xDB,
                         "slip_rx_byte");
@@ -226,7 +226,7 @@ MeasuredRoutine cobs_encode() {
           .routine = std::move(r),
           .units = 64,
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(10);
                 for (int t = 0; t < 100; ++t) {
                   for (std::size_t k = 0; k < 64; ++k) {
@@ -236,7 +236,7 @@ MeasuredRoutine cobs_encode() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.fill("in", std::vector<std::uint32_t>{0x11, 0x22, 0x00, 0x33});
                 require(m.run({4}) == 5 && m.element("out", 0) == 3 && m.element("out", 3) == 2,
                         "cobs_encode");

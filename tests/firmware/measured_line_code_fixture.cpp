@@ -29,10 +29,10 @@ MeasuredRoutine manchester_encode() {
   return {.name = "manch_enc",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::uint32_t b = 0; b < 256; ++b) m.run({b});
               },
-          .check = [](Machine& m) { require(m.run({0xA5}) == 0x9966, "manch_enc"); }};
+          .check = [](RecordingMachine& m) { require(m.run({0xA5}) == 0x9966, "manch_enc"); }};
 }
 
 MeasuredRoutine manchester_decode() {
@@ -53,7 +53,7 @@ MeasuredRoutine manchester_decode() {
   return {.name = "manch_dec",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::uint32_t b = 0; b < 256; ++b) {
                   std::uint32_t word = 0;
                   for (int k = 7; k >= 0; --k) word = word << 2 | ((b >> k & 1U) ? 2U : 1U);
@@ -61,7 +61,7 @@ MeasuredRoutine manchester_decode() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 require(m.run({0x9966}) == 0xA5, "manch_dec");
                 require(m.run({0x9967}) == 0xFFFF, "manch_dec of a violation");
               }};
@@ -83,12 +83,12 @@ MeasuredRoutine ordered_set_search() {
   return {.name = "sop_search",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(1);
                 for (int i = 0; i < 2000; ++i) m.run({static_cast<std::uint32_t>(random()) & 1U});
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::uint32_t found = 0;
                 for (int k = 0; k < 20; ++k) found = m.run({0x6318DU >> k & 1U});
                 require(found == 3, "sop_search");
@@ -119,7 +119,7 @@ MeasuredRoutine ordered_set_tolerant() {
   return {.name = "ordset_3of4",
           .routine = std::move(r),
           .events =
-              [sets](Machine& m) {
+              [sets](RecordingMachine& m) {
                 std::mt19937 random(2);
                 for (int i = 0; i < 600; ++i) {
                   const auto set = random() % 6;
@@ -133,7 +133,7 @@ MeasuredRoutine ordered_set_tolerant() {
                 }
               },
           .check =
-              [sets](Machine& m) {
+              [sets](RecordingMachine& m) {
                 for (std::size_t j = 0; j < 4; ++j) m.set_element("symbols", j, sets[8 + j]);
                 m.set_element("symbols", 0, 0);
                 require(m.run() == 3, "ordset_3of4");
@@ -178,7 +178,7 @@ MeasuredRoutine biphase_receive() {
   return {.name = "bmc_rx_edge+isrframe",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(3);
                 std::uint32_t time = 0;
                 m.on_read("capture", [&] { return time; });
@@ -192,7 +192,7 @@ MeasuredRoutine biphase_receive() {
                 m.on_read("capture", {});
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::uint32_t time = 0;
                 m.on_read("capture", [&] { return time; });
                 for (const bool one : {true, false, true, true, false, false, true, false}) {
@@ -236,7 +236,7 @@ MeasuredRoutine biphase_transmit() {
   return {.name = "bmc_tx_tick+isrframe",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::size_t i = 0; i < 64; ++i) {
                   m.set_element("data", i, static_cast<std::uint32_t>(i * 37 + 11) & 0xFFU);
                 }
@@ -244,7 +244,7 @@ MeasuredRoutine biphase_transmit() {
                 for (int i = 0; i < 2048; ++i) m.run();
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("left", 1);
                 m.set_element("data", 0, 0x01);
                 std::string levels;

@@ -27,11 +27,11 @@ MeasuredRoutine header_parse() {
   return {.name = "hdr_parse",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::uint32_t h = 0; h < 65536; h += 97) m.run({h});
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.run({0x7E61});
                 require(m.get("type") == 1 && m.get("data_role") == 1 && m.get("revision") == 1 &&
                             m.get("power_role") == 0 && m.get("id") == 7 && m.get("objects") == 7 &&
@@ -78,7 +78,7 @@ MeasuredRoutine protocol_receive() {
   return {.name = "prl_rx",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(4);
                 for (int n = 0; n < 1000; ++n) {
                   const auto pick = random() % 8;
@@ -91,7 +91,7 @@ MeasuredRoutine protocol_receive() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("waiting", 1);
                 m.set("sent_id", 5);
                 require(m.run({5U << 9 | 1U}) == 1 && m.get("sent_id") == 6, "prl_rx acknowledge");
@@ -142,7 +142,7 @@ MeasuredRoutine capability_match() {
   return {.name = "cap_match7",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(5);
                 for (int n = 0; n < 300; ++n) {
                   for (std::size_t k = 0; k < 7; ++k) m.set_element("objects", k, random_object(random));
@@ -150,7 +150,7 @@ MeasuredRoutine capability_match() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::size_t k = 0; k < 7; ++k) m.set_element("objects", k, 100U << 10 | 100U);
                 m.set_element("objects", 4, 180U << 10 | 500U);
                 m.set_element("objects", 6, 400U << 10 | 500U);
@@ -189,7 +189,7 @@ MeasuredRoutine object_select() {
   return {.name = "pdo_select7",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(6);
                 for (int n = 0; n < 300; ++n) {
                   for (std::size_t k = 0; k < 7; ++k) m.set_element("objects", k, random_object(random));
@@ -197,7 +197,7 @@ MeasuredRoutine object_select() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::size_t k = 0; k < 7; ++k) m.set_element("objects", k, 100U << 10 | 100U);
                 m.set_element("objects", 3, 180U << 10 | 300U);
                 require(m.run({15000}) == 3, "pdo_select7");
@@ -227,7 +227,7 @@ MeasuredRoutine software_timers() {
   return {.name = "sw_timers8",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::mt19937 random(7);
                 for (int t = 0; t < 2000; ++t) {
                   for (std::size_t k = 0; k < 8; ++k) {
@@ -238,7 +238,7 @@ MeasuredRoutine software_timers() {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set_element("timers", 2, 2);
                 m.set_element("timers", 7, 1);
                 require(m.run() == 0x80 && m.run() == 0x04 && m.run() == 0, "sw_timers8");

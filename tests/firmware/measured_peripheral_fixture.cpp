@@ -36,7 +36,7 @@ MeasuredRoutine uart_receive(const std::string& name) {
   return {.name = name,
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::uint32_t i = 0; i < 500; ++i) {
                   m.set("status", i % 50 == 0 ? 0x10 : 0x80);
                   m.set("data", i & 0xFFU);
@@ -45,7 +45,7 @@ MeasuredRoutine uart_receive(const std::string& name) {
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("data", 9);
                 m.run();
                 require(m.get("head") == 1 && m.element("ring", 0) == 9, "uart_rx_isr");
@@ -75,14 +75,14 @@ MeasuredRoutine uart_transmit(const std::string& name) {
   return {.name = name,
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::uint32_t i = 0; i < 500; ++i) {
                   m.set("head", (m.get("tail") + (i % 10 == 0 ? 0U : 5U)) & 63U);
                   m.run();
                 }
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 m.set("control", 0xFF);
                 m.run();
                 require(m.get("control") == 0xDF, "uart_tx_isr off");
@@ -130,7 +130,7 @@ MeasuredRoutine i2c_target(const std::string& name) {
       .name = name,
       .routine = std::move(r),
       .events =
-          [](Machine& m) {
+          [](RecordingMachine& m) {
             for (std::uint32_t t = 0; t < 200; ++t) {
               m.set("data", t & 15U);
               for (const std::uint32_t s : {0x60U, 0x80U, 0x80U, 0x80U, 0xA0U, 0xA8U, 0xB8U, 0xB8U, 0xC0U}) {
@@ -140,7 +140,7 @@ MeasuredRoutine i2c_target(const std::string& name) {
             }
           },
       .check =
-          [](Machine& m) {
+          [](RecordingMachine& m) {
             m.set("status", 0x60);
             m.run();
             m.set("status", 0x80);
@@ -179,11 +179,11 @@ MeasuredRoutine i2c_bit_bang() {
   return {.name = "i2c_bb_write",
           .routine = std::move(r),
           .events =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 for (std::uint32_t b = 0; b < 256; b += 3) m.run({b});
               },
           .check =
-              [](Machine& m) {
+              [](RecordingMachine& m) {
                 std::uint32_t seen = 0;
                 std::uint32_t before = 0;
                 m.on_write("port", [&](std::uint32_t v) {

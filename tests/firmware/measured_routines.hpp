@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "firmware/execute.hpp"
+#include "c_twin.hpp"
 #include "firmware/routine.hpp"
 
 // Plain routines written from the one-line descriptions in tests/reference/measured/firmware.csv, with
@@ -15,11 +15,11 @@ namespace portweigh::firmware {
 struct MeasuredRoutine {
   std::string name;  // as in the table
   Routine routine;
-  double units = 1;                      // units of the table's row in one event
-  std::function<void(Machine&)> events;  // runs some hundred events
+  double units = 1;                               // units of the table's row in one event
+  std::function<void(RecordingMachine&)> events;  // runs some hundred events
   // Checks results of some events against arithmetic written independently; throws std::runtime_error if
   // wrong.
-  std::function<void(Machine&)> check;
+  std::function<void(RecordingMachine&)> check;
 };
 
 std::vector<MeasuredRoutine> measured_routines();

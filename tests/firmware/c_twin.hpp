@@ -1,0 +1,41 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "firmware/execute.hpp"
+#include "firmware/routine.hpp"
+
+// The plain C twin of a routine, for measuring with real compilers and cycle-accurate simulators: the same
+// statements in the same order, static variables and ports as globals, structures behind pointers.
+namespace portweigh::firmware {
+
+// A machine that writes down what each event started from and what it left behind.
+class RecordingMachine : public Machine {
+ public:
+  explicit RecordingMachine(const Routine& routine) : Machine(routine), routine_(routine) {}
+  explicit RecordingMachine(Routine&&) = delete;
+
+  std::uint32_t run(std::initializer_list<std::uint32_t> arguments = {});
+
+  // Records the next `events` events; text form, one item a line:
+  //   event ARG...  /  poke NAME INDEX VALUE  /  result VALUE  /  expect NAME INDEX VALUE
+  void record(std::size_t events) { left_ = events; }
+  const std::string& text() const { return text_; }
+
+ private:
+  void write_state(const std::string& word);
+
+  const Routine& routine_;
+  std::size_t left_ = 0;
+  std::string text_;
+};
+
+// C99 source of the routine; the event is a function named `event_function`.
+std::string c_source(const Routine& routine);
+
+// One line for each global a runner may touch: NAME, OWNER ('-' or structure), BYTES, LENGTH.
+std::string symbol_list(const Routine& routine);
+
+}  // namespace portweigh::firmware

@@ -1,0 +1,53 @@
+#!/bin/sh
+# Compiles the C twins of the routines with real compilers, runs them on cycle-counting simulators, and writes
+# measured.csv beside this script: routine,core,optimised_for,cycles,code_bytes
+# Needs gcc-avr avr-libc libsimavr-dev libelf-dev gcc-arm-none-eabi gcc-riscv64-unknown-elf; usage: measure.sh FIRMWARE_TESTS_PROGRAM
+set -eu
+here=$(cd "$(dirname "$0")" && pwd)
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+export PORTWEIGH_TWINS="$work/twins"
+"$1" "write twins" > "$work/log" || { cat "$work/log"; exit 1; }
+
+g++ -std=c++20 -O2 "$here/avr_cycles.cpp" -lsimavr -o "$work/avr_cycles"
+g++ -std=c++20 -O2 "$here/thumb_cycles.cpp" -o "$work/thumb_cycles"
+g++ -std=c++20 -O2 "$here/sequential_cycles.cpp" -o "$work/sequential_cycles"
+printf 'void stop_here(void) { for (;;) {} }\nint main(void) { stop_here(); return 0; }\n' > "$work/main.c"
+
+text_bytes() { "$1" -A "$2" | awk '$1 ~ /^\.text/ { sum += $2 } END { print sum + 0 }'; }
+
+echo "routine,core,optimised_for,cycles,code_bytes" > "$work/table.csv"
+for source in "$PORTWEIGH_TWINS"/*.c; do
+  base=${source%.c}
+  name=$(basename "$base")
+  for goal in size:-Os speed:-O2; do
+    built=${goal%%:*}
+    flag=${goal##*:}
+    avr-gcc -std=c99 -mmcu=atmega1284p "$flag" -c "$source" -o "$work/t.o"
+    avr-gcc -mmcu=atmega1284p -Os "$work/main.c" "$work/t.o" -o "$work/t.elf"
+    avr-nm "$work/t.elf" | grep -E '^[0-9a-f]+ . ' > "$work/t.nm"
+    bytes=$(text_bytes avr-size "$work/t.o")
+    cycles=$("$work/avr_cycles" "$base" "$work/t.elf" "$work/t.nm" | tail -n 1)
+    echo "$name,8-bit-two-stage,$built,$cycles,$bytes" >> "$work/table.csv"
+
+    arm-none-eabi-gcc -std=c99 -mcpu=cortex-m0plus -mthumb "$flag" -c "$source" -o "$work/t.o"
+    arm-none-eabi-gcc -mcpu=cortex-m0plus -mthumb -nostdlib -Wl,-Ttext=0x1000,-Tdata=0x20000000 \
+      -Wl,-Tbss=0x20000000 -Wl,-e,event_function "$work/t.o" -lgcc -o "$work/t.elf"
+    arm-none-eabi-nm "$work/t.elf" | grep -E '^[0-9a-f]+ . ' > "$work/t.nm"
+    arm-none-eabi-objcopy -O binary -j .text -j .rodata "$work/t.elf" "$work/t.bin"
+    bytes=$(text_bytes arm-none-eabi-size "$work/t.o")
+    cycles=$("$work/thumb_cycles" "$base" "$work/t.bin" "$work/t.nm")
+    echo "$name,32-bit-two-stage,$built,$cycles,$bytes" >> "$work/table.csv"
+
+    rv="riscv64-unknown-elf-gcc -march=rv32i -mabi=ilp32 -ffreestanding -msmall-data-limit=0"
+    $rv -std=gnu99 "$flag" -c "$source" -o "$work/t.o"
+    $rv -nostdlib -Wl,-Ttext=0x1000,-Tdata=0x20000000,-Tbss=0x20000000,-e,event_function,--no-relax "$work/t.o" \
+      -lgcc -o "$work/t.elf"
+    riscv64-unknown-elf-nm "$work/t.elf" | grep -E '^[0-9a-f]+ . ' > "$work/t.nm"
+    riscv64-unknown-elf-objcopy -O binary -j .text -j .rodata -j .srodata "$work/t.elf" "$work/t.bin"
+    bytes=$(text_bytes riscv64-unknown-elf-size "$work/t.o")
+    cycles=$("$work/sequential_cycles" "$base" "$work/t.bin" "$work/t.nm")
+    echo "$name,32-bit-sequential,$built,$cycles,$bytes" >> "$work/table.csv"
+  done
+done
+cp "$work/table.csv" "$here/measured.csv"
