@@ -9,6 +9,7 @@
 #include "logic/graph.hpp"
 #include "logic/lut_functions.hpp"
 #include "logic/priority_cuts.hpp"
+#include "logic/restructure.hpp"
 
 namespace portweigh::logic {
 namespace {
@@ -168,6 +169,29 @@ void annotate(Cover& cover) {
   for (CarryBit& bit : cover.carry_bits) bit.carry_leaves_chain = is_read[bit.carry];
 }
 
+// Fewer LUTs win; within two percent, fewer levels.
+bool is_better(const Covering& a, const Covering& b) {
+  const auto luts_a = static_cast<double>(a.nodes.size());
+  const auto luts_b = static_cast<double>(b.nodes.size());
+  constexpr double nearly_equal = 1.02;
+  if (luts_a * nearly_equal < luts_b || luts_b * nearly_equal < luts_a) return luts_a < luts_b;
+  return a.levels != b.levels ? a.levels < b.levels : luts_a < luts_b;
+}
+
+// Tries restructured forms of the graph and leaves the one that covers best.
+void choose_structure(Graph& graph, Covering& covering, unsigned lut_inputs) {
+  constexpr std::size_t large = 50000;
+  const unsigned rounds = graph.gate_count() > large ? 1 : 4;
+  Graph candidate = balanced(graph);
+  for (unsigned round = 0; round <= rounds; ++round) {
+    if (round > 0) candidate = balanced(rewritten(candidate));
+    Covering tried = cover_graph(candidate, {lut_inputs, 0});
+    if (!is_better(tried, covering)) continue;
+    covering = std::move(tried);
+    graph = candidate;
+  }
+}
+
 }  // namespace
 
 std::vector<std::uint32_t> Cover::fanouts() const {
@@ -198,7 +222,8 @@ Cover cover(const Network& network, const CoverOptions& options) {
     throw std::logic_error(fmt::format("LUTs of {} inputs: 3 to 8 can be covered", options.lut_inputs));
   }
   CombinationalView view = combinational_view(network, options);
-  const Covering covering = cover_graph(view.graph, {options.lut_inputs, 0});
+  Covering covering = cover_graph(view.graph, {options.lut_inputs, 0});
+  if (options.effort == Effort::restructure) choose_structure(view.graph, covering, options.lut_inputs);
   Cover result = CoverBuilder(network, view, covering, options).build();
   annotate(result);
   return result;

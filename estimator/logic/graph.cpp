@@ -58,10 +58,12 @@ std::uint32_t Graph::find_or_add(std::uint32_t fanin0, std::uint32_t fanin1) {
   return node;
 }
 
-std::uint32_t Graph::find_gate(bool is_xor, Literal a, Literal b) const {
-  if ((b < a) != is_xor) std::swap(a, b);
-  const std::uint32_t node = table_[slot_of(a.raw(), b.raw())];
-  return node == 0 ? no_fanin : node;
+// The latest gates are at the ends of their probe sequences, so their slots can simply be emptied.
+void Graph::truncate(std::size_t size) {
+  while (gates_.size() > size) {
+    table_[slot_of(gates_.back().fanin0, gates_.back().fanin1)] = 0;
+    gates_.pop_back();
+  }
 }
 
 Literal Graph::make_and(Literal a, Literal b) {
@@ -90,66 +92,85 @@ Literal Graph::make_mux(Literal select, Literal when_true, Literal when_false) {
 
 namespace {
 
-// Nodes that a node reads; a source reads none.
-struct Operands {
-  std::array<std::uint32_t, 3> nodes{};
-  unsigned count = 0;
-};
+// A graph whose nodes are read through replacements.
+class ReplacedGraph {
+ public:
+  ReplacedGraph(const Graph& graph, const std::vector<Literal>& replacement)
+      : graph_(graph), replacement_(replacement) {}
 
-Operands operands(const Graph& graph, std::uint32_t node) {
-  if (graph.is_gate(node)) return {{graph.fanin0(node).node(), graph.fanin1(node).node()}, 2};
-  const std::uint32_t box = graph.box_of(node);
-  if (box == Graph::no_box) return {};
-  const Graph::Box& bit = graph.boxes()[box];
-  return {{bit.a.node(), bit.b.node(), bit.carry_in.node()}, 3};
-}
-
-bool is_index_order_topological(const Graph& graph) {
-  for (std::uint32_t node = 1; node < graph.size(); ++node) {
-    const Operands read = operands(graph, node);
-    for (unsigned i = 0; i < read.count; ++i) {
-      if (read.nodes[i] >= node) return false;
-    }
+  Literal target(Literal literal) const {
+    return replacement_[literal.node()].complement_if(literal.is_complemented());
   }
-  return true;
-}
 
-std::vector<std::uint32_t> order_by_index(const Graph& graph) {
-  std::vector<bool> is_needed(graph.size(), false);
-  for (const Literal root : graph.roots()) is_needed[root.node()] = true;
-  std::vector<std::uint32_t> order;
-  for (auto node = static_cast<std::uint32_t>(graph.size()); node-- > 1;) {
-    if (!is_needed[node]) continue;
-    order.push_back(node);
-    const Operands read = operands(graph, node);
-    for (unsigned i = 0; i < read.count; ++i) is_needed[read.nodes[i]] = true;
+  // Nodes that a node reads; a source reads none.
+  struct Operands {
+    std::array<std::uint32_t, 3> nodes{};
+    unsigned count = 0;
+  };
+  Operands operands(std::uint32_t node) const {
+    if (graph_.is_gate(node))
+      return {{target(graph_.fanin0(node)).node(), target(graph_.fanin1(node)).node()}, 2};
+    const std::uint32_t box = graph_.box_of(node);
+    if (box == Graph::no_box) return {};
+    const Graph::Box& bit = graph_.boxes()[box];
+    return {{target(bit.a).node(), target(bit.b).node(), target(bit.carry_in).node()}, 3};
   }
-  std::reverse(order.begin(), order.end());
-  return order;
-}
 
-std::vector<std::uint32_t> order_by_search(const Graph& graph) {
-  std::vector<bool> is_done(graph.size(), false);
-  is_done[0] = true;
-  std::vector<std::uint32_t> order;
-  std::vector<std::uint32_t> stack;
-  for (const Literal root : graph.roots()) {
-    stack.push_back(root.node());
-    while (!stack.empty()) {
-      const std::uint32_t node = stack.back();
-      const std::size_t depth = stack.size();
-      const Operands read = operands(graph, node);
-      for (unsigned i = 0; i < read.count && !is_done[node]; ++i) {
-        if (!is_done[read.nodes[i]]) stack.push_back(read.nodes[i]);
+  std::vector<std::uint32_t> order() const {
+    return is_index_order_topological() ? order_by_index() : order_by_search();
+  }
+
+ private:
+  bool is_index_order_topological() const {
+    for (std::uint32_t node = 1; node < graph_.size(); ++node) {
+      const Operands read = operands(node);
+      for (unsigned i = 0; i < read.count; ++i) {
+        if (read.nodes[i] >= node) return false;
       }
-      if (stack.size() != depth) continue;
-      if (!is_done[node]) order.push_back(node);
-      is_done[node] = true;
-      stack.pop_back();
     }
+    return true;
   }
-  return order;
-}
+
+  std::vector<std::uint32_t> order_by_index() const {
+    std::vector<bool> is_needed(graph_.size(), false);
+    for (const Literal root : graph_.roots()) is_needed[target(root).node()] = true;
+    std::vector<std::uint32_t> order;
+    for (auto node = static_cast<std::uint32_t>(graph_.size()); node-- > 1;) {
+      if (!is_needed[node]) continue;
+      order.push_back(node);
+      const Operands read = operands(node);
+      for (unsigned i = 0; i < read.count; ++i) is_needed[read.nodes[i]] = true;
+    }
+    std::reverse(order.begin(), order.end());
+    return order;
+  }
+
+  std::vector<std::uint32_t> order_by_search() const {
+    std::vector<bool> is_done(graph_.size(), false);
+    is_done[0] = true;
+    std::vector<std::uint32_t> order;
+    std::vector<std::uint32_t> stack;
+    for (const Literal root : graph_.roots()) {
+      stack.push_back(target(root).node());
+      while (!stack.empty()) {
+        const std::uint32_t node = stack.back();
+        const std::size_t depth = stack.size();
+        const Operands read = operands(node);
+        for (unsigned i = 0; i < read.count && !is_done[node]; ++i) {
+          if (!is_done[read.nodes[i]]) stack.push_back(read.nodes[i]);
+        }
+        if (stack.size() != depth) continue;
+        if (!is_done[node]) order.push_back(node);
+        is_done[node] = true;
+        stack.pop_back();
+      }
+    }
+    return order;
+  }
+
+  const Graph& graph_;
+  const std::vector<Literal>& replacement_;
+};
 
 }  // namespace
 
@@ -166,14 +187,22 @@ Literal make_and_or_xor(Graph& graph, Literal a, Literal b) {
 }
 
 Graph cleaned(const Graph& graph) {
-  const std::vector<std::uint32_t> order =
-      is_index_order_topological(graph) ? order_by_index(graph) : order_by_search(graph);
+  std::vector<Literal> itself;
+  itself.reserve(graph.size());
+  for (std::uint32_t node = 0; node < graph.size(); ++node) itself.emplace_back(node, false);
+  return cleaned(graph, itself);
+}
+
+Graph cleaned(const Graph& graph, const std::vector<Literal>& replacement) {
+  const ReplacedGraph replaced(graph, replacement);
+  const std::vector<std::uint32_t> order = replaced.order();
   Graph result;
   result.reserve(order.size() + graph.sources().size());
   std::vector<Literal> image(graph.size(), constant_false);
   for (const std::uint32_t source : graph.sources()) image[source] = result.add_source();
-  const auto mapped = [&image](Literal literal) {
-    return image[literal.node()].complement_if(literal.is_complemented());
+  const auto mapped = [&](Literal literal) {
+    const Literal target = replaced.target(literal);
+    return image[target.node()].complement_if(target.is_complemented());
   };
   std::vector<bool> has_box(graph.boxes().size(), false);
   for (const std::uint32_t node : order) {

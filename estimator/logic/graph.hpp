@@ -58,9 +58,10 @@ class Graph {
   std::uint32_t box_of(std::uint32_t node) const { return node < box_of_.size() ? box_of_[node] : no_box; }
   std::size_t gate_count() const { return gates_.size() - 1 - sources_.size() - 2 * boxes_.size(); }
 
-  // The gate that make_and or make_xor would return, or no_fanin if it doesn't exist yet. Operands must not
-  // be foldable (see the make functions).
-  std::uint32_t find_gate(bool is_xor, Literal a, Literal b) const;
+  // Makes the gate unfindable: it has been replaced for good and must never be read again.
+  void retire(std::uint32_t node) { gates_[node] = {0, 0}; }
+  // Removes the gates from `size` upwards, which nothing else may read.
+  void truncate(std::size_t size);
 
  private:
   std::uint32_t find_or_add(std::uint32_t fanin0, std::uint32_t fanin1);
@@ -82,6 +83,8 @@ Literal make_and_or_xor(Graph& graph, Literal a, Literal b);
 // XORs recovered. Sources keep their
 // order and number, so literals of sources() correspond.
 Graph cleaned(const Graph& graph);
+// The same, with node n read as replacement[n] throughout.
+Graph cleaned(const Graph& graph, const std::vector<Literal>& replacement);
 
 // Gate levels: sources 0, a gate one above its higher operand, a box output one above its operands.
 std::vector<std::uint32_t> levels(const Graph& graph);
