@@ -83,6 +83,9 @@ struct Kind {
   std::vector<Method> methods;  // first one is the default; empty where there is no firmware
   // Peripherals of a method where they depend on the settings (bus and role of a host interface).
   std::function<std::vector<std::string>(const Settings&, std::string_view method)> peripherals;
+  // Whether a method exists with these settings; empty: always (an encoder and a decoder have different
+  // ones).
+  std::function<bool(const Settings&, std::string_view method)> offers;
   std::function<FirmwareRun(const Settings&, std::string_view method)> run;
   std::function<Pins(const Settings&)> pins;
   std::function<AnalogueNeeds(const Settings&)> analogue;
@@ -91,6 +94,14 @@ struct Kind {
   // What the part must have for `method` with these settings.
   std::vector<std::string> needed_peripherals(const Settings& chosen, const Method& method) const {
     return peripherals ? peripherals(chosen, method.name) : method.peripherals;
+  }
+  // The methods that exist with these settings; the first is the default.
+  std::vector<Method> offered_methods(const Settings& chosen) const {
+    std::vector<Method> offered;
+    for (const Method& method : methods) {
+      if (!offers || offers(chosen, method.name)) offered.push_back(method);
+    }
+    return offered;
   }
 };
 

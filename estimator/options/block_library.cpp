@@ -91,7 +91,7 @@ const std::vector<blocks::FirmwareRun>& BlockLibrary::runs(const BlockUse& use) 
     if (const auto known = runs_.find(key); known != runs_.end()) return *known->second;
   }
   auto computed = std::make_unique<std::vector<blocks::FirmwareRun>>();
-  for (const blocks::Method& method : use.kind->methods) {
+  for (const blocks::Method& method : use.kind->offered_methods(use.settings)) {
     computed->push_back(use.kind->run(use.settings, method.name));
   }
   const std::scoped_lock lock(mutex_);
@@ -107,9 +107,10 @@ const std::vector<FirmwareFigures>& BlockLibrary::firmware(const BlockUse& use, 
   }
   const std::vector<blocks::FirmwareRun>& executed = runs(use);
   auto computed = std::make_unique<std::vector<FirmwareFigures>>();
+  const std::vector<blocks::Method> offered = use.kind->offered_methods(use.settings);
   for (std::size_t i = 0; i < executed.size(); ++i) {
     const firmware::Translation translation(executed[i].routine, costs);
-    const blocks::Method& method = use.kind->methods[i];
+    const blocks::Method& method = offered[i];
     computed->push_back({executed[i].event, method.name, use.kind->needed_peripherals(use.settings, method),
                          translation.cost(executed[i].counts), translation.cost(executed[i].worst).cycles});
   }

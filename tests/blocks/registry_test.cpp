@@ -35,7 +35,8 @@ void check_method(const Kind& kind, const Settings& settings, const Method& meth
   CHECK(known_events.count(run.event) == 1);
   CHECK(run.events > 0);
   CHECK(run.counts.events == run.events);
-  CHECK(run.worst.events == 1);
+  CHECK(run.worst.events > 0);  // more than one where an activation serves several events
+  CHECK(run.worst.events < run.events);
   CHECK(std::any_of(run.counts.statements.begin(), run.counts.statements.end(),
                     [](std::uint64_t times) { return times > 0; }));
 }
@@ -49,7 +50,7 @@ TEST_CASE("every kind runs with its defaults") {
       const auto settings = Settings::standard(kind.settings);
       if (kind.network) check_network(kind, settings);
       CHECK(kind.methods.empty() == !kind.run);
-      for (const Method& method : kind.methods) {
+      for (const Method& method : kind.offered_methods(settings)) {
         CAPTURE(method.name);
         check_method(kind, settings, method);
       }
