@@ -269,9 +269,17 @@ class ViewBuilder {
     return view_.graph.make_or(prefix->generate, view_.graph.make_and(prefix->propagate, carry_in));
   }
 
-  std::uint32_t add_root(Literal literal) {
-    view_.graph.add_root(mapped(literal));
+  std::uint32_t add_root(Literal literal) { return add_graph_root(mapped(literal)); }
+
+  std::uint32_t add_graph_root(Literal literal) {
+    view_.graph.add_root(literal);
     return static_cast<std::uint32_t>(view_.graph.roots().size() - 1);
+  }
+
+  // Next value with enable and reset made of logic.
+  Literal plain_next(const Register& reg) {
+    const Literal held = view_.graph.make_mux(mapped(reg.enable), mapped(reg.next), image_[reg.node]);
+    return view_.graph.make_mux(mapped(reg.reset), constant_false.complement_if(reg.reset_value), held);
   }
 
   void add_roots() {
@@ -280,9 +288,15 @@ class ViewBuilder {
       const Register& reg = network_.registers()[i];
       if (!is_live_[reg.node] || substitutes_[i].node() != reg.node) continue;
       CombinationalView::RegisterRoots roots{i, reg.reset_value, 0, 0, 0};
-      roots.next = add_root(reg.next);
-      roots.enable = add_root(reg.enable);
-      roots.reset = add_root(reg.reset);
+      if (options_.register_style == RegisterStyle::plain) {
+        roots.next = add_graph_root(plain_next(reg));
+        roots.enable = add_graph_root(constant_true);
+        roots.reset = add_graph_root(constant_false);
+      } else {
+        roots.next = add_root(reg.next);
+        roots.enable = add_root(reg.enable);
+        roots.reset = add_root(reg.reset);
+      }
       view_.registers.push_back(roots);
     }
     for (std::uint32_t i = 0; i < network_.memories().size(); ++i) {

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "logic/combinational_view.hpp"
+#include "logic/cover_polish.hpp"
 #include "logic/graph.hpp"
 #include "logic/lut_functions.hpp"
 #include "logic/priority_cuts.hpp"
@@ -224,7 +225,7 @@ Cover cover(const Network& network, const CoverOptions& options) {
   CombinationalView view = combinational_view(network, options);
   Covering covering = cover_graph(view.graph, {options.lut_inputs, 0});
   if (options.effort == Effort::restructure) choose_structure(view.graph, covering, options.lut_inputs);
-  Cover result = CoverBuilder(network, view, covering, options).build();
+  Cover result = polished(CoverBuilder(network, view, covering, options).build());
   annotate(result);
   return result;
 }

@@ -87,6 +87,10 @@ Literal Graph::make_xor(Literal a, Literal b) {
 Literal Graph::make_mux(Literal select, Literal when_true, Literal when_false) {
   if (when_true == when_false) return when_true;
   if (when_true == !when_false) return make_xor(select, when_false);
+  if (select == when_true) return make_or(select, when_false);
+  if (select == !when_true) return make_and(!select, when_false);
+  if (select == when_false) return make_and(select, when_true);
+  if (select == !when_false) return make_or(!select, when_true);
   return make_or(make_and(select, when_true), make_and(!select, when_false));
 }
 

@@ -43,6 +43,7 @@ class Graph {
   Literal make_xor(Literal a, Literal b);
   Literal make_mux(Literal select, Literal when_true, Literal when_false);
   void add_root(Literal literal) { roots_.push_back(literal); }
+  void set_root(std::size_t place, Literal literal) { roots_[place] = literal; }
   void reserve(std::size_t nodes);
 
   std::size_t size() const { return gates_.size(); }

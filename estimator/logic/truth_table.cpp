@@ -67,6 +67,20 @@ bool TruthTable::depends_on(unsigned position) const {
   return cofactor(position, false) != cofactor(position, true);
 }
 
+TruthTable TruthTable::with_input(unsigned position, const TruthTable& inner) const {
+  return (inner & cofactor(position, true)) | (~inner & cofactor(position, false));
+}
+
+TruthTable TruthTable::moved(std::span<const unsigned> places) const {
+  TruthTable result;
+  for (unsigned assignment = 0; assignment < 64 * word_count; ++assignment) {
+    unsigned source = 0;
+    for (unsigned i = 0; i < places.size(); ++i) source |= (assignment >> places[i] & 1U) << i;
+    if (at(source)) result.words_[assignment / 64] |= std::uint64_t{1} << (assignment % 64);
+  }
+  return result;
+}
+
 // Multiplexer tree, the highest input outermost.
 std::uint64_t TruthTable::evaluate(std::span<const std::uint64_t> inputs) const {
   std::array<std::uint64_t, 128> level{};

@@ -35,6 +35,10 @@ class TruthTable {
   // The function with one input fixed (no longer depending on it).
   TruthTable cofactor(unsigned position, bool value) const;
   bool depends_on(unsigned position) const;
+  // The function in which `inner`, a function of the same inputs, stands for input `position`.
+  TruthTable with_input(unsigned position, const TruthTable& inner) const;
+  // Input i of this function becomes input places[i] of the result.
+  TruthTable moved(std::span<const unsigned> places) const;
 
   // 64 evaluations at once: lane of the result for lanes of the inputs.
   std::uint64_t evaluate(std::span<const std::uint64_t> inputs) const;
