@@ -10,6 +10,7 @@
 #include "logic/graph.hpp"
 #include "logic/lut_functions.hpp"
 #include "logic/priority_cuts.hpp"
+#include "logic/register_control.hpp"
 #include "logic/restructure.hpp"
 
 namespace portweigh::logic {
@@ -179,6 +180,16 @@ bool is_better(const Covering& a, const Covering& b) {
   return a.levels != b.levels ? a.levels < b.levels : luts_a < luts_b;
 }
 
+// Recovers enables and resets where that doesn't cost LUTs.
+void choose_controls(const Network& network, CombinationalView& view, Covering& covering,
+                     unsigned lut_inputs) {
+  CombinationalView recovered = with_recovered_controls(view, network);
+  Covering tried = cover_graph(recovered.graph, {lut_inputs, 0});
+  if (tried.nodes.size() > covering.nodes.size()) return;
+  view = std::move(recovered);
+  covering = std::move(tried);
+}
+
 // Tries restructured forms of the graph and leaves the one that covers best.
 void choose_structure(Graph& graph, Covering& covering, unsigned lut_inputs) {
   constexpr std::size_t large = 50000;
@@ -224,7 +235,12 @@ Cover cover(const Network& network, const CoverOptions& options) {
   }
   CombinationalView view = combinational_view(network, options);
   Covering covering = cover_graph(view.graph, {options.lut_inputs, 0});
-  if (options.effort == Effort::restructure) choose_structure(view.graph, covering, options.lut_inputs);
+  if (options.effort == Effort::restructure) {
+    if (options.register_style == RegisterStyle::with_enable_and_reset) {
+      choose_controls(network, view, covering, options.lut_inputs);
+    }
+    choose_structure(view.graph, covering, options.lut_inputs);
+  }
   Cover result = polished(CoverBuilder(network, view, covering, options).build());
   annotate(result);
   return result;
