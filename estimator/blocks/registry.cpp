@@ -11,6 +11,7 @@
 #include "blocks/buffer.hpp"
 #include "blocks/capability_match.hpp"
 #include "blocks/crc.hpp"
+#include "blocks/framing.hpp"
 #include "blocks/given_counts.hpp"
 #include "blocks/host_interface.hpp"
 #include "blocks/line_code.hpp"
@@ -43,6 +44,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(pins_kind());
   kinds.push_back(buffer_kind());
   kinds.push_back(state_machine_kind());
+  kinds.push_back(framing_kind());
   return kinds;
 }
 
