@@ -20,7 +20,8 @@ struct Selection {
 
 struct Held {
   Literal enable = constant_true;
-  std::optional<Literal> data;  // absent: the register never loads here
+  std::optional<Literal> data = std::nullopt;  // absent: the register never loads here
+  bool is_toggle = false;                      // worth it only in company
 };
 
 class ControlRecovery {
@@ -69,8 +70,9 @@ class ControlRecovery {
   }
 
   Held hold(Literal next, Literal output, unsigned depth) {
-    if (next == output) return {constant_false, std::nullopt};
-    if (depth == 0 || !is_and(next.node())) return {constant_true, next};
+    if (next == output) return {constant_false, std::nullopt, false};
+    if (depth != 0 && view_.graph.is_xor(next.node())) return toggle(next, output);
+    if (depth == 0 || !is_and(next.node())) return {constant_true, next, false};
     if (const std::optional<Selection> parts = selection(next)) {
       const Held high = hold(parts->when_true, output, depth - 1);
       const Held low = hold(parts->when_false, output, depth - 1);
@@ -84,13 +86,25 @@ class ControlRecovery {
     for (unsigned i = 0; i < 2; ++i) {
       const Literal value = operands[i].complement_if(next.is_complemented());
       const Held high = hold(value, output, depth - 1);
-      if (high.enable != constant_true) return selected(operands[1 - i], high, {constant_true, forced});
+      if (high.enable != constant_true)
+        return selected(operands[1 - i], high, {constant_true, forced, false});
     }
-    return {constant_true, next};
+    return {constant_true, next, false};
+  }
+
+  // s XOR q is select(s, !q, q).
+  Held toggle(Literal next, Literal output) {
+    const Literal operands[2] = {view_.graph.fanin0(next.node()), view_.graph.fanin1(next.node())};
+    for (unsigned i = 0; i < 2; ++i) {
+      if (operands[i] != output) continue;
+      return {operands[1 - i].complement_if(next.is_complemented()), !output, true};
+    }
+    return {constant_true, next, false};
   }
 
   Held selected(Literal select, const Held& high, const Held& low) {
     Held held;
+    held.is_toggle = high.is_toggle || low.is_toggle;
     held.enable = view_.graph.make_mux(select, high.enable, low.enable);
     if (high.data && low.data) {
       held.data = view_.graph.make_mux(select, *high.data, *low.data);
@@ -110,7 +124,7 @@ class ControlRecovery {
     for (std::size_t i = 0; i < found.size(); ++i) {
       const Literal enable = found[i].enable;
       if (enable == constant_true || !found[i].data) continue;
-      const bool exists = enable.node() < original_size_;
+      const bool exists = enable.node() < original_size_ && !found[i].is_toggle;
       if (!exists && sharers[enable] < least_enable_sharers) continue;
       const CombinationalView::RegisterRoots& reg = view_.registers[i];
       // Data is loaded only where both the given and the recovered enable are set.
