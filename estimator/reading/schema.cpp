@@ -93,6 +93,7 @@ Json field_schema(const FieldInfo& field) {
       break;
     case Multiplicity::named:
       schema["type"] = "object";
+      schema["properties"] = {{"source", {{"type", "string"}, {"minLength", 1}}}};
       schema["additionalProperties"] = std::move(one);
       break;
   }

@@ -1,0 +1,164 @@
+// Studies: the demo study reads without a mistake; every kind of mistake is told word for word with its
+// place.
+#include <catch2/catch.hpp>
+#include <filesystem>
+
+#include "reading/diagnostic.hpp"
+#include "study/study.hpp"
+#include "study_texts_fixture.hpp"
+
+namespace portweigh::study {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+Lines mistakes_after(const std::string& from, const std::string& to) {
+  return texts::mistakes_of_study(texts::changed(texts::study(), from, to), texts::function());
+}
+
+TEST_CASE("every study of the project reads without a mistake and is labelled as invented") {
+  std::size_t count = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(PORTWEIGH_STUDIES_DIR)) {
+    if (entry.path().extension() != ".toml") continue;
+    INFO(entry.path());
+    try {
+      const auto study = read_study(entry.path(), PORTWEIGH_CATALOG_DIR);
+      CHECK(study.source.text.find("invented") != std::string::npos);
+    } catch (const reading::InputError& error) {
+      FAIL_CHECK(error.what());
+    }
+    ++count;
+  }
+  CHECK(count >= 1);
+}
+
+TEST_CASE("a right study has no mistakes") {
+  CHECK(texts::mistakes_of_study(texts::study(), texts::function()) == Lines{});
+}
+
+TEST_CASE("values of the demo study arrive in SI units") {
+  const auto study =
+      read_study(std::filesystem::path(PORTWEIGH_STUDIES_DIR) / "flow-meter.toml", PORTWEIGH_CATALOG_DIR);
+  CHECK(study.currency == "USD");
+  CHECK(study.function.name == "stand-alone");
+  CHECK(study.ambient.range.typical == Approx(303.15));
+  REQUIRE(study.host.has_value());
+  CHECK(study.host->clock.value_si == 64e6);
+  CHECK(study.money.labour_rate.range.typical == Approx(95.0 / 3600));
+  REQUIRE(!study.budgets.empty());
+  CHECK(study.budgets[0].figure == "active_power");
+  CHECK(study.budgets[0].limit_si == Approx(0.012));
+  CHECK(study.budgets[0].margin == 0.1);
+  CHECK(study.budgets[0].strength == Strength::hard);
+  CHECK(study.budgets[0].source.text == "heat in a sealed case, and the battery gauge's resolution");
+  CHECK(study.assembly.smallest_pitch.value_si == Approx(0.5e-3));
+  CHECK_FALSE(study.assembly.allows_array);
+}
+
+TEST_CASE("wrong units, plain numbers, negative and non-finite values") {
+  CHECK(mistakes_after("limit = \"12 mW\"", "limit = \"12 mA\"") ==
+        Lines{"study.toml:29:9: \"limit\" is \"12 mA\", which is current (A), expected power (W)"});
+  CHECK(mistakes_after("supply_voltage = \"3.3 V\"", "supply_voltage = 3.3") ==
+        Lines{"study.toml:7:18: \"supply_voltage\" is the plain number 3.3, expected voltage (V) as a string "
+              "with a unit"});
+  CHECK(mistakes_after("years = 5", "years = -5") ==
+        Lines{"study.toml:6:9: \"years\" is -5, expected 0.1 .. 50"});
+  CHECK(mistakes_after("years = 5", "years = nan") ==
+        Lines{"study.toml:6:9: \"years\" is nan, expected 0.1 .. 50"});
+  CHECK(mistakes_after("volume_per_year = 1000", "volume_per_year = 0") ==
+        Lines{"study.toml:5:19: \"volume_per_year\" is 0, expected 1 .. 10000000000"});
+  CHECK(mistakes_after("chance_per_year = 0.25", "chance_per_year = 1.25") ==
+        Lines{"study.toml:32:19: \"chance_per_year\" is 1.25, expected 0 .. 1"});
+  CHECK(mistakes_after("recall_share = 0.05", "recall_share = \"120 %\"") ==
+        Lines{"study.toml:53:16: \"recall_share\" is \"120 %\", expected 0 % .. 100 %"});
+}
+
+TEST_CASE("names that don't exist are told with the nearest one") {
+  CHECK(mistakes_after("function = \"small\"", "function = \"smal\"") ==
+        Lines{"study.toml:3:12: unknown port function \"smal\", expected small; nearest: \"small\""});
+  CHECK(mistakes_after("function = \"small\"", "function = \"own.toml\"").size() == 1);
+  CHECK(mistakes_after("figure = \"active_power\"", "figure = \"activ_power\"") ==
+        Lines{"study.toml:28:10: unknown figure \"activ_power\", expected one of logic_cells, clock_rate, "
+              "active_power, average_power, standby_power, energy_per_day, unit_cost, "
+              "cost_per_unit_over_life, one_time_cost, junction_temperature, board_area, lead_time; nearest: "
+              "\"active_power\""});
+  CHECK(mistakes_after("core = \"32-bit-a\"", "core = \"32-bit-c\"") ==
+        Lines{"study.toml:35:8: unknown core class \"32-bit-c\", expected one of 32-bit-a, 8-bit-b; nearest: "
+              "\"32-bit-a\""});
+  CHECK(mistakes_after("\"mc-b\"", "\"mc-c\"") ==
+        Lines{"study.toml:10:23: unknown part \"mc-c\", expected one of mc-b, pl-a; nearest: \"mc-b\""});
+  CHECK(mistakes_after("touches = [\"policy\"]", "touches = [\"policy\", \"lines\"]") ==
+        Lines{"study.toml:33:22: unknown revision group \"lines\", expected one of line, policy; nearest: "
+              "\"line\""});
+  CHECK(mistakes_after("share = 0.9", "shard = 0.9").size() == 2);
+}
+
+TEST_CASE("shares of states add up to one, and one state is active") {
+  CHECK(mistakes_after("share = 0.9", "share = 0.85") ==
+        Lines{"study.toml:14:9: typical shares of the states add up to 0.95, expected 1 (within 0.001)"});
+  CHECK(mistakes_after("share = 0.9", "share = 0.9004") == Lines{});
+  CHECK(mistakes_after("active = true\n", "") ==
+        Lines{"study.toml:11:1: no state has active = true, expected exactly one"});
+  CHECK(
+      mistakes_after("attached = false", "active = true") ==
+      Lines{
+          "study.toml:19:10: state \"active\" is active and so is \"detached\", expected exactly one active "
+          "state"});
+  CHECK(mistakes_after("active = true", "active = true\nattached = false") ==
+        Lines{"study.toml:20:12: an active state without a cable, expected attached = true"});
+  CHECK(mistakes_after("name = \"detached\"", "name = \"active\"") ==
+        Lines{"study.toml:18:8: state \"active\" is listed twice, expected a unique name"});
+}
+
+TEST_CASE("money is in the study's currency, which has a rate") {
+  CHECK(mistakes_after("test_cost = \"0.08 USD\"", "test_cost = \"0.08 EUR\"") ==
+        Lines{"study.toml:45:13: test_cost in EUR, expected the study's currency USD"});
+  CHECK(mistakes_after("figure = \"active_power\"\nlimit = \"12 mW\"",
+                       "figure = \"unit_cost\"\nlimit = \"3 EUR\"") ==
+        Lines{"study.toml:29:9: limit in EUR, expected the study's currency USD"});
+  auto other = texts::study();
+  for (auto at = other.find("USD"); at != std::string::npos; at = other.find("USD"))
+    other.replace(at, 3, "SEK");
+  CHECK(texts::mistakes_of_study(other, texts::function()) ==
+        Lines{"study.toml:4:12: unknown currency \"SEK\", expected one of EUR, USD"});
+  CHECK(mistakes_after("currency = \"USD\"", "currency = \"dollars\"") ==
+        Lines{"study.toml:4:12: \"currency\" is \"dollars\", expected a currency code such as \"USD\""});
+}
+
+TEST_CASE("a figure has at most one hard limit and one wish") {
+  const std::string budget = "[[budget]]\nfigure = \"active_power\"\nlimit = \"12 mW\"\n";
+  CHECK(mistakes_after(budget, budget + budget) ==
+        Lines{"study.toml:31:10: figure \"active_power\" has two hard limits, expected one"});
+  CHECK(mistakes_after(budget, budget + budget + "strength = \"wish\"\n") == Lines{});
+}
+
+TEST_CASE("all mistakes of a study and its function are told in one run") {
+  auto study = texts::changed(texts::study(), "years = 5", "years = 0");
+  study = texts::changed(study, "share = 0.9", "share = 0.8");
+  study = texts::changed(study, "[assembly]", "[asembly]");
+  const auto all =
+      texts::mistakes_of_study(study, texts::changed(texts::function(), "width = 16", "width = 99"),
+                               texts::changed(texts::state_table(), "to = \"bright\"", "to = \"dark\""));
+  INFO([&] {
+    std::string text;
+    for (const auto& line : all) text += line + "\n";
+    return text;
+  }());
+  REQUIRE(all.size() >= 6);
+  CHECK(all[0].starts_with("study.toml:1:1: missing key \"assembly\""));
+  CHECK(all[1].starts_with("study.toml:6:9: \"years\" is 0"));
+  CHECK(all[2].starts_with("study.toml:14:9: typical shares"));
+  CHECK(all[3].starts_with("study.toml:23:2: unknown key \"asembly\""));
+  CHECK(all[4].starts_with("small.toml:17:22: \"width\" is 99"));
+  CHECK(all[5].starts_with("lamp.toml:"));
+}
+
+TEST_CASE("a file that isn't there or isn't TOML") {
+  const texts::Folder folder;
+  CHECK_THROWS_AS(read_study(folder.path() / "none.toml", PORTWEIGH_CATALOG_DIR), reading::InputError);
+  folder.write("bad.toml", "name = \n");
+  CHECK_THROWS_AS(read_study(folder.path() / "bad.toml", PORTWEIGH_CATALOG_DIR), reading::InputError);
+}
+
+}  // namespace
+}  // namespace portweigh::study
