@@ -19,6 +19,7 @@
 #include "blocks/pulse_width.hpp"
 #include "blocks/register_bank.hpp"
 #include "blocks/scrambler.hpp"
+#include "blocks/soft_processor.hpp"
 #include "blocks/state_machine.hpp"
 #include "blocks/symbol_code.hpp"
 #include "blocks/timer_bank.hpp"
@@ -34,6 +35,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(analogue_front_end_kind());
   kinds.push_back(measured_kind());
   kinds.push_back(host_interface_kind());
+  kinds.push_back(soft_processor_kind());
   kinds.push_back(line_code_kind());
   kinds.push_back(scrambler_kind());
   kinds.push_back(bit_stuffing_kind());
