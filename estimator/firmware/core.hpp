@@ -22,7 +22,8 @@ namespace portweigh::firmware {
 enum class Operation : std::uint8_t {
   move,              // copy a word between registers (accumulator: load or store of the accumulator)
   logic,             // add, subtract, and, or, xor of one word, register with register
-  logic_constant,    // and, or, xor with a constant that fits the instruction
+  logic_constant,    // and, or with a constant that fits the instruction
+  xor_constant,      // exclusive-or with a constant that fits the instruction
   add_constant,      // add or subtract a constant that fits the instruction
   constant,          // load a constant that fits the instruction into a register
   constant_large,    // load a constant that does not (literal pool, two instructions)
@@ -37,9 +38,11 @@ enum class Operation : std::uint8_t {
   branch_taken,
   branch_not_taken,
   jump,
+  dispatch,    // jump through a table of addresses, apart from its entries (0: compilers compare instead)
   bit_branch,  // added when a branch tests one bit of a register or port directly (skip, jump-if-bit)
   call,
   give_back,  // return
+  frame,      // entry and exit of a function that saves registers, apart from the registers
   push,       // save one register on the stack
   pop,
   load_static,  // one word from a fixed address in RAM
@@ -108,6 +111,7 @@ struct Core {
   double registers = 8;       // words a compiler can hold variables in
   double free_registers = 4;  // of these, words a routine may use without saving them
   double pointer_bits = 32;   // width of an address
+  double shift_group = 1;     // bits a sequential shifter moves in one cycle before going one by one
   double constant_bits = 8;   // constants up to this many bits fit an instruction
 
   std::array<OperationCost, operation_count> operations{};

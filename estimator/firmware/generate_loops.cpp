@@ -7,7 +7,8 @@ namespace portweigh::firmware {
 
 // Static variables used in a loop without calls are loaded before it and stored after it.
 void Generator::enter_loop(const Block& body, const Statement& loop) {
-  OpenLoop open{.entry = now_, .promoted = {}, .dirty = {}};
+  OpenLoop open{.entry = now_, .counter = no_target, .promoted = {}, .dirty = {}};
+  if (loop.kind == StatementKind::count) open.counter = node(loop.target).index;
   std::set<std::size_t> read;
   std::set<std::size_t> written;
   collect(body, read, written);
@@ -38,6 +39,11 @@ void Generator::enter_loop(const Block& body, const Statement& loop) {
     known_.variables.insert(variable);
   }
   loops_.push_back(std::move(open));
+}
+
+bool Generator::is_loop_counter(std::size_t variable) const {
+  return std::any_of(loops_.begin(), loops_.end(),
+                     [&](const OpenLoop& loop) { return loop.counter == variable; });
 }
 
 void Generator::leave_loop() {

@@ -16,6 +16,14 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
   const unsigned count = node(n.right).value;
   const bool is_left = n.op == Operator::shift_left;
   if (count >= bits_of(n.type)) return {.kind = Kind::constant, .words = 0};
+  const unsigned type_words = words(n.type);
+  if (core_.shifter == Shifter::one_bit && type_words * word_bits_ >= 32 && count % word_bits_ != 0 &&
+      count % word_bits_ != word_bits_ - 1) {
+    const Value v = in_register(value(n.left, all_words(n.type), target));
+    if (v.kind == Kind::variable && !is_variable(n.left, target)) emit(Operation::move, type_words);
+    shift_whole_value(count, type_words);
+    return {.kind = Kind::temporary, .words = demand};
+  }
   const unsigned whole = count / word_bits_;
   const unsigned rest = count % word_bits_;
   unsigned source = is_left ? demand >> whole : demand << whole;
@@ -38,12 +46,33 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
   return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
 }
 
+// Cycles of a sequential shifter beyond the first: groups of bits, then single bits.
+double Generator::shift_steps(unsigned count) const {
+  const auto group = static_cast<unsigned>(core_.shift_group);
+  return count / group + (group > 1 ? count % group : 0U);
+}
+
+// Values of 32 bits on narrow one-bit shifters: compilers shift all words in a loop.
+void Generator::shift_whole_value(unsigned count, unsigned word_count) {
+  const double n = word_count;
+  const double passing = is_accumulator() ? 2 : 0;
+  if (count == 1) {
+    emit(Operation::shift_bit, n);
+    emit(Operation::move, passing * n);
+    return;
+  }
+  emit(Operation::constant, 1);
+  emit(Operation::shift_bit, n * count, n, now_);
+  emit(Operation::move, passing * n * count, passing * n, now_);
+  emit(Operation::shift_loop, count, 1, now_);
+}
+
 // The cheapest of: bit by bit, the long way round by the other direction, a swap of halves first, a loop.
 void Generator::shift_bits(unsigned count, unsigned word_count, bool is_masked) {
   if (count == 0) return;
   if (core_.shifter != Shifter::one_bit) {
     emit(Operation::shift_base, word_count);
-    emit(Operation::shift_bit, word_count * count, 0, now_);
+    emit(Operation::shift_bit, word_count * shift_steps(count), 0, now_);
     return;
   }
   struct Way {
@@ -88,7 +117,7 @@ Generator::Value Generator::shift_by_variable(const Node& n, unsigned demand, st
   const double word_count = words(n.type);
   if (core_.shifter == Shifter::sequential) {
     emit(Operation::shift_base, word_count);
-    emit(Operation::shift_bit, word_count, 0, times);
+    emit(Operation::shift_bit, word_count / (core_.shift_group > 1 ? 2 : 1), 0, times);
     return {.kind = Kind::temporary, .words = demand};
   }
   if (v.kind == Kind::variable && !is_variable(n.left, target)) emit(Operation::move, word_count);

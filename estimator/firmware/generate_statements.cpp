@@ -33,6 +33,7 @@ void Generator::function(std::size_t index) {
   spare_registers_ = place.spare_registers;
   const double word_bytes = core_.word_bits / 8.0;
   if (!is_accumulator()) {
+    if (place.saved_registers > 0) emit(Operation::frame, 1);
     emit(Operation::push, place.saved_registers);
     emit(Operation::pop, place.saved_registers);
     if (place.spilled_bytes > 0)
@@ -256,12 +257,12 @@ void Generator::loop_statement(StatementId id) {
   const auto evaluated = entered + held - exits_of(s.first, false);
   enter_loop(s.first, s);
   const bool is_endless = node(s.value).op == Operator::constant && node(s.value).value != 0;
-  if (s.kind == StatementKind::loop && !is_endless) emit(Operation::jump, 1);
-  if (s.kind == StatementKind::loop && !is_endless) branch(s.value, evaluated, held, TakenWhen::true_);
+  // Code for size tests once, at the top.
+  if (s.kind == StatementKind::loop && !is_endless) branch(s.value, evaluated, held, TakenWhen::false_);
   now_ = s.kind == StatementKind::loop ? held : entered + held;
   block(s.first);
   now_ = held;
-  if (is_endless && !ends_with_jump(s.first)) emit(Operation::jump, 1);
+  if (s.kind == StatementKind::loop && !ends_with_jump(s.first)) emit(Operation::jump, 1);
   if (s.kind == StatementKind::loop_post) branch(s.value, evaluated, held, TakenWhen::true_);
   now_ = entered;
   leave_loop();
@@ -275,11 +276,7 @@ void Generator::count_statement(StatementId id) {
   const double count = words(counter.type);
   const bool is_fixed = node(s.value).op == Operator::constant;
   const bool counts_down = !uses_counter_beyond_indexing(s.first, counter.index);
-  if (!is_fixed) {
-    value(s.value, all_words(node(s.value).type));
-    emit(Operation::compare, count);
-    emit(Operation::branch_not_taken, 1);
-  }
+  if (!is_fixed) value(s.value, all_words(node(s.value).type));
   emit(Operation::constant, count);
   enter_loop(s.first, s);
   now_ = bodies;
@@ -293,12 +290,34 @@ void Generator::count_statement(StatementId id) {
     emit(Operation::add_constant, count);
     emit(Operation::store_indirect, count);
   }
-  if (!counts_down) emit(is_fixed ? Operation::compare_constant : Operation::compare, count);
+  // A narrow counter is cut to its type, which spoils the flags.
+  const bool is_narrow = bits_of(counter.type) < word_bits_;
+  if (is_narrow) emit(bits_of(counter.type) == 8 ? Operation::extend_byte : Operation::extend_half, 1);
   const auto finished = entered - exits_of(s.first, false);
-  emit_branch(stepped, stepped - finished, TakenWhen::true_);
+  if (is_fixed) {
+    if (!counts_down) emit(Operation::compare_constant, count);
+    if (counts_down && is_narrow && !is_memory()) emit(Operation::compare, count);
+    emit_branch(stepped, stepped - finished, TakenWhen::true_);
+  } else {
+    // The number of turns may be 0: tested at the top, with a jump back.
+    emit(Operation::jump, 1);
+    now_ = bodies + finished;
+    emit(Operation::compare, count);
+    emit_branch(bodies + finished, finished, TakenWhen::true_);
+  }
   now_ = entered;
   leave_loop();
 }
+
+namespace {
+
+bool is_dense(const Statement& s) {
+  std::uint32_t highest = 0;
+  for (const auto& one : s.cases) highest = std::max(highest, one.value);
+  return highest < 2 * s.cases.size();
+}
+
+}  // namespace
 
 // Few cases are compared one after the other, many by halving.
 void Generator::switch_statement(StatementId id) {
@@ -317,6 +336,12 @@ void Generator::switch_statement(StatementId id) {
       emit_branch(remaining, chosen, TakenWhen::true_);
       remaining = remaining - chosen;
     }
+  } else if (core_[Operation::dispatch].cycles > 0 && is_dense(s)) {
+    now_ = reached;
+    emit(Operation::compare_constant, compared);
+    emit(Operation::branch_not_taken, 1, 1, reached);
+    emit(Operation::dispatch, 1);
+    for (const auto& one : s.cases) remaining = remaining - Frequency::site(program_, one.site);
   } else {
     const double depth = std::log2(count) + 1;
     emit(Operation::compare_constant, compared * depth, compared * count, reached);

@@ -168,7 +168,9 @@ void Generator::element_address(const Node& n) {
     const bool is_kept = emit_before_loops(Operation::address, 1);
     if (is_kept) known_.addresses.insert(n.index);
   }
-  const bool walks = index.op == Operator::variable && placement_.stepped[index.index] && !loops_.empty();
+  // A narrow counter may wrap around, which a pointer would not, unless the loop bounds it.
+  const bool walks = index.op == Operator::variable && !loops_.empty() && placement_.stepped[index.index] &&
+                     (bits_of(index.type) >= core_.pointer_bits || is_loop_counter(index.index));
   if (walks) return;
   in_register(value(n.left, all_words(index.type)));
   clean(n.left);
@@ -253,7 +255,10 @@ Generator::Value Generator::constant_operand(const Node& n, Value left, std::uin
     } else if (word == 0 || known_.constants.contains(word)) {
       emit(Operation::logic, 1);
     } else if (fits_instruction(word)) {
-      emit(is_sum ? Operation::add_constant : Operation::logic_constant, 1);
+      emit(is_sum                      ? Operation::add_constant
+           : n.op == Operator::bit_xor ? Operation::xor_constant
+                                       : Operation::logic_constant,
+           1);
     } else {
       if (emit_before_loops(Operation::constant_large, 1)) known_.constants.insert(word);
       emit(Operation::logic, 1);
@@ -285,20 +290,44 @@ Generator::Value Generator::register_operand(const Node& n, Value left, Value ri
   return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
 }
 
+namespace {
+
+// Additions that make x times `constant` from shifted copies: non-zero digits of the signed-digit form, less
+// one.
+unsigned additions_for(std::uint32_t constant) {
+  const std::uint64_t wide = constant;
+  return static_cast<unsigned>(std::popcount((wide * 3) ^ wide)) - 1U;
+}
+
+}  // namespace
+
 Generator::Value Generator::multiply_value(const Node& n, unsigned demand, std::size_t target) {
-  const auto left = in_register(value(n.left, all_words(n.type), target));
-  const auto right = value(n.right, all_words(n.type));
-  const bool is_constant_power = right.kind == Kind::constant && std::has_single_bit(right.constant);
-  if (is_constant_power) {
-    shift_bits(static_cast<unsigned>(std::bit_width(right.constant) - 1), words_in(demand), false);
-    return {.kind = Kind::temporary, .words = demand};
-  }
-  in_register(right);
+  NodeId left_id = n.left;
+  NodeId right_id = n.right;
+  if (node(left_id).op == Operator::constant) std::swap(left_id, right_id);
+  const auto left = in_register(value(left_id, all_words(n.type), target));
   const unsigned widest = std::max(bit_bound(program_, n.left), bit_bound(program_, n.right));
-  const auto operation = widest <= 8                                           ? Operation::multiply_8
-                         : widest <= 16 && words_in(demand) * word_bits_ <= 16 ? Operation::multiply_16
-                         : widest <= 16 && word_bits_ == 32                    ? Operation::multiply_16
-                                                                               : Operation::multiply_32;
+  const bool is_short = words_in(demand) * word_bits_ <= 16 || word_bits_ == 32;
+  const auto operation = widest <= 8                ? Operation::multiply_8
+                         : widest <= 16 && is_short ? Operation::multiply_16
+                                                    : Operation::multiply_32;
+  if (node(right_id).op == Operator::constant && node(right_id).value > 0) {
+    const auto factor = node(right_id).value;
+    const unsigned additions = additions_for(factor);
+    const double step =
+        words_in(demand) * core_[Operation::logic].cycles + core_[Operation::shift_base].cycles;
+    const bool is_shifted =
+        additions == 0 || (core_.shifter != Shifter::one_bit && additions * step < core_[operation].cycles);
+    if (is_shifted) {
+      for (unsigned i = 0; i < additions; ++i) {
+        shift_bits(2, 1, false);
+        emit(Operation::logic, words_in(demand));
+      }
+      shift_bits(static_cast<unsigned>(std::countr_zero(factor)), words_in(demand), false);
+      return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
+    }
+  }
+  in_register(value(right_id, all_words(n.type)));
   emit(operation, 1);
   if (operation != Operation::multiply_8) uses_multiply_helper_ = true;
   if (left.kind == Kind::variable && core_.operands == Operands::mixed) emit(Operation::move, 1);

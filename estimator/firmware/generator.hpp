@@ -81,11 +81,14 @@ class Generator {
   bool is_variable(NodeId id, std::size_t variable) const;
   void need_base();
   void element_address(const Node& n);
+  bool is_loop_counter(std::size_t variable) const;
 
   // shifts (generate_shifts.cpp)
   Value shift_value(NodeId id, unsigned demand, std::size_t target);
   Value shift_by_constant(NodeId id, unsigned demand, std::size_t target);
   Value shift_by_variable(const Node& n, unsigned demand, std::size_t target);
+  double shift_steps(unsigned count) const;
+  void shift_whole_value(unsigned count, unsigned word_count);
   void shift_bits(unsigned count, unsigned word_count, bool is_masked);
 
   // conditions (generate_conditions.cpp)
@@ -122,8 +125,9 @@ class Generator {
 
   struct OpenLoop {
     Frequency entry;
-    std::set<std::size_t> promoted;  // static variables kept in a register during the loop ...
-    std::set<std::size_t> dirty;     // ... and stored after it
+    std::size_t counter = no_target;  // of a for_count loop
+    std::set<std::size_t> promoted;   // static variables kept in a register during the loop ...
+    std::set<std::size_t> dirty;      // ... and stored after it
   };
 
   const Program& program_;

@@ -1,7 +1,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdlib>
 #include <fstream>
 #include <map>
 #include <sstream>
@@ -82,6 +84,62 @@ TEST_CASE("routines written from the measured descriptions give right results") 
     INFO(candidate.name);
     RecordingMachine machine(candidate.routine);
     CHECK_NOTHROW(candidate.check(machine));
+  }
+}
+
+TEST_CASE("table of model against C twins", "[.print]") {
+  std::ifstream file(std::string(PORTWEIGH_TESTS_DIR) + "/reference/twins/measured.csv");
+  std::string line;
+  std::map<std::string, std::array<double, 2>> measured;  // routine,core,goal -> cycles, bytes
+  std::getline(file, line);
+  while (std::getline(file, line)) {
+    const auto last = line.rfind(',');
+    const auto before = line.rfind(',', last - 1);
+    measured[line.substr(0, before)] = {std::stod(line.substr(before + 1)), std::stod(line.substr(last + 1))};
+  }
+  const char* detail = std::getenv("PW_DETAIL");
+  for (const std::string name : {"8-bit-two-stage", "32-bit-two-stage", "32-bit-sequential"}) {
+    const Core core = read_core(name);
+    fmt::print("\n{}\n", name);
+    std::vector<double> ratios, byte_ratios;
+    for (auto& candidate : measured_routines()) {
+      if (candidate.name.ends_with("+isrframe") && !candidate.name.starts_with("bmc")) continue;
+      RecordingMachine machine(candidate.routine);
+      machine.record(60);
+      struct Stop {};
+      candidate.events(machine);
+      const Translation translation(candidate.routine, core);
+      const auto& counts = machine.recorded_counts();
+      const double model = translation.model_cycles(counts);
+      const double bytes = translation.model_code_bytes();
+      const auto size = measured.at(candidate.name + "," + name + ",size");
+      const auto speed = measured.at(candidate.name + "," + name + ",speed");
+      ratios.push_back(size[0] / model);
+      byte_ratios.push_back(size[1] / bytes);
+      fmt::print(
+          "  {:22} size {:8.1f} speed {:8.1f} model {:8.1f} ratio {:5.2f}   bytes {:5.0f} {:5.0f} {:5.2f}\n",
+          candidate.name, size[0], speed[0], model, size[0] / model, size[1], bytes, size[1] / bytes);
+      if (detail && candidate.name == detail) {
+        const auto sums = translation.operations(counts);
+        for (std::size_t i = 0; i < operation_count; ++i) {
+          if (sums[i] > 0) {
+            fmt::print("      {:18} {:8.2f} x {:5.2f}\n", name_of(static_cast<Operation>(i)), sums[i],
+                       core.operations[i].cycles);
+          }
+        }
+      }
+    }
+    const auto report = [](const char* what, std::vector<double> r) {
+      const double centre = median(r);
+      std::vector<double> errors;
+      for (const double ratio : r) errors.push_back(std::abs(centre / ratio - 1));
+      std::sort(errors.begin(), errors.end());
+      fmt::print("  {} median ratio {:.3f}, error after it: median {:.1f} %, 90 % {:.1f} %, worst {:.0f} %\n",
+                 what, centre, 100 * median(errors), 100 * errors[errors.size() * 9 / 10],
+                 100 * errors.back());
+    };
+    report("cycles", ratios);
+    report("bytes", byte_ratios);
   }
 }
 

@@ -23,6 +23,8 @@ class RecordingMachine : public Machine {
   //   event ARG...  /  poke NAME INDEX VALUE  /  result VALUE  /  expect NAME INDEX VALUE
   void record(std::size_t events) { left_ = events; }
   const std::string& text() const { return text_; }
+  // Counts of the recorded events only.
+  const Counts& recorded_counts() const { return left_ > 0 ? counts() : recorded_counts_; }
 
  private:
   void write_state(const std::string& word);
@@ -30,6 +32,7 @@ class RecordingMachine : public Machine {
   const Routine& routine_;
   std::size_t left_ = 0;
   std::string text_;
+  Counts recorded_counts_;
 };
 
 // C99 source of the routine; the event is a function named `event_function`.

@@ -312,6 +312,7 @@ std::uint32_t RecordingMachine::run(std::initializer_list<std::uint32_t> argumen
   }
   if (routine_.program().functions[0].result) text_ += fmt::format("result {}\n", result);
   write_state("expect");
+  if (left_ == 0) recorded_counts_ = counts();
   return result;
 }
 

@@ -214,6 +214,7 @@ std::vector<MeasuredRoutine> measured_routines() {
   add_message_routines(list);
   add_buffer_routines(list);
   add_peripheral_routines(list);
+  add_code_routines(list);
   return list;
 }
 

@@ -29,5 +29,6 @@ void add_line_code_routines(std::vector<MeasuredRoutine>& list);
 void add_message_routines(std::vector<MeasuredRoutine>& list);
 void add_buffer_routines(std::vector<MeasuredRoutine>& list);
 void add_peripheral_routines(std::vector<MeasuredRoutine>& list);
+void add_code_routines(std::vector<MeasuredRoutine>& list);
 
 }  // namespace portweigh::firmware
