@@ -279,7 +279,9 @@ TEST_CASE("rows cover as the reference mapper does, the smallest form at most as
     settings.set("form", "smallest");
     const auto smallest = crc_network(settings);
     for (const auto& [inputs, expected] : {std::pair{4U, reference.luts4}, std::pair{6U, reference.luts6}}) {
-      const auto luts = logic::cover(rows, {.lut_inputs = inputs}).luts.size();
+      // The reference covers the equations as they are written, so ours must not restructure them either.
+      const logic::CoverOptions as_written{.lut_inputs = inputs, .effort = logic::Effort::covering_only};
+      const auto luts = logic::cover(rows, as_written).luts.size();
       CHECK(static_cast<double>(luts) == Approx(expected).epsilon(0.08).margin(1.01));
       CHECK(logic::cover(smallest, {.lut_inputs = inputs}).luts.size() <= expected);
     }
