@@ -15,6 +15,7 @@
 #include "blocks/given_counts.hpp"
 #include "blocks/host_interface.hpp"
 #include "blocks/line_code.hpp"
+#include "blocks/netlist.hpp"
 #include "blocks/pins.hpp"
 #include "blocks/pulse_width.hpp"
 #include "blocks/register_bank.hpp"
@@ -36,6 +37,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(measured_kind());
   kinds.push_back(host_interface_kind());
   kinds.push_back(soft_processor_kind());
+  kinds.push_back(netlist_kind());
   kinds.push_back(line_code_kind());
   kinds.push_back(scrambler_kind());
   kinds.push_back(bit_stuffing_kind());

@@ -44,6 +44,21 @@ Wakefulness connect_events(Network& network, Bit reset, Bit event, const Stages&
   return {pending | (~asleep), interrupts};
 }
 
+struct StageConditions {
+  Bit may_leave_fetch, needs_write, is_shifting;
+};
+
+void connect_stages(const Stages& stage, const StageConditions& when, Bit reset) {
+  const Bit leaves_fetch = stage.fetch & when.may_leave_fetch;
+  const Bit write_ends = stage.write & (~when.is_shifting);
+  connect(stage.fetch, (stage.fetch & (~leaves_fetch)) | (stage.execute & (~when.needs_write)) | write_ends,
+          {.reset = reset, .reset_value = 1});
+  connect(stage.decode, leaves_fetch, {.reset = reset});
+  connect(stage.execute, stage.decode, {.reset = reset});
+  connect(stage.write, (stage.execute & when.needs_write) | (stage.write & when.is_shifting),
+          {.reset = reset});
+}
+
 // What the execute stage leaves in the result register, apart from arithmetic.
 Word execute_value(const ProcessorShape& shape, const DecodedInstruction& instruction,
                    const Arithmetic& arithmetic, const Word& a, const Word& code_address,
@@ -127,14 +142,8 @@ Network sequential_processor(const ProcessorShape& shape, const std::vector<std:
   connect(code_address, next,
           {.enable = stage.decode | wake.interrupts | (stage.execute & redirects), .reset = reset});
 
-  // Stages.
   const Bit needs_write = writes_result(shape, instruction) | instruction.is_store;
-  const Bit leaves_fetch = stage.fetch & wake.may_go & (~wake.interrupts);
-  connect(stage.fetch, (stage.fetch & (~leaves_fetch)) | (stage.execute & (~needs_write)) | shift_ends,
-          {.reset = reset, .reset_value = 1});
-  connect(stage.decode, leaves_fetch, {.reset = reset});
-  connect(stage.execute, stage.decode, {.reset = reset});
-  connect(stage.write, (stage.execute & needs_write) | (stage.write & is_shifting), {.reset = reset});
+  connect_stages(stage, {wake.may_go & (~wake.interrupts), needs_write, is_shifting}, reset);
   return network;
 }
 
