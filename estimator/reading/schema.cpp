@@ -126,6 +126,10 @@ Json schema_of(const std::string& file_name, const std::string& title, const std
   return schema;
 }
 
+Json table_schema(const std::vector<FieldInfo>& fields) {
+  return object_schema(fields);
+}
+
 std::string to_text(const Json& schema) {
   return schema.dump(2) + "\n";
 }

@@ -17,6 +17,9 @@ namespace portweigh::reading {
 [[nodiscard]] nlohmann::ordered_json schema_of(const std::string& file_name, const std::string& title,
                                                const std::vector<FieldInfo>& fields);
 
+// The schema of one table, to be put into another by a caller that knows more than a list of fields says.
+[[nodiscard]] nlohmann::ordered_json table_schema(const std::vector<FieldInfo>& fields);
+
 // Indented text with a newline at its end, as it stands in catalog/schema/.
 [[nodiscard]] std::string to_text(const nlohmann::ordered_json& schema);
 

@@ -6,11 +6,16 @@
 // Tested by tests/study/function_reader_test.cpp.
 #pragma once
 
+#include <nlohmann/json.hpp>
+
 #include "reading/field.hpp"
 #include "study/function.hpp"
 
 namespace portweigh::study {
 
 std::vector<reading::FieldInfo> function_infos();
+
+// JSON Schema of a function's file: that of its fields, and for each kind of block that of its settings.
+nlohmann::ordered_json function_schema();
 
 }  // namespace portweigh::study

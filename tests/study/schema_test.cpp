@@ -1,11 +1,13 @@
 // catalog/schema/{function,study}.schema.json say exactly what the readers accept.
 //
 // After a field was added, run study_tests "[write-schemas]" to write them anew.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "blocks/registry.hpp"
 #include "reading/atomic_file.hpp"
 #include "reading/document.hpp"
 #include "reading/schema.hpp"
@@ -18,10 +20,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 const std::filesystem::path catalog = PORTWEIGH_CATALOG_DIR;
-
-Json function_schema() {
-  return reading::schema_of("function.schema.json", "Port function", function_infos());
-}
 
 Json study_schema() {
   return reading::schema_of("study.schema.json", "Study", study_infos());
@@ -63,6 +61,23 @@ TEST_CASE("every key of the functions and studies of the project is declared") {
     if (entry.path().extension() != ".toml") continue;
     require_declared(reading::Document::load(entry.path()).table(), study_schema(),
                      entry.path().stem().string());
+  }
+}
+
+TEST_CASE("the settings of a block follow from its kind") {
+  const auto block = function_schema()["properties"]["block"]["items"];
+  for (const auto& kind : blocks::kinds()) {
+    const auto rule = std::find_if(block["allOf"].begin(), block["allOf"].end(), [&](const Json& entry) {
+      return entry["if"]["properties"]["kind"]["const"] == kind.name;
+    });
+    REQUIRE(rule != block["allOf"].end());
+    const auto& settings = (*rule)["then"]["properties"]["settings"];
+    CHECK(settings["additionalProperties"] == false);
+    CHECK(settings["properties"].size() == kind.settings.size() + 1);  // and "source"
+    for (const auto& setting : kind.settings) {
+      INFO(kind.name << " " << setting.name);
+      CHECK(settings["properties"].contains(setting.name));
+    }
   }
 }
 
