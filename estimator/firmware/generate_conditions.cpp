@@ -71,7 +71,16 @@ bool Generator::branch_on_bit(NodeId id, const Frequency& evaluated, const Frequ
   const unsigned word = 1U << (bit / word_bits_);
   const auto v = value(*tested, word);
   if (v.kind == Kind::memory) emit(Operation::load_static, 1);
-  emit(Operation::bit_branch, v.kind == Kind::memory ? 0 : 1);
+  const unsigned bits = bits_of(node(*tested).type);
+  const bool is_sign = bit == bits - 1 && bits < word_bits_;
+  if (core_.shifter == Shifter::sequential && is_sign) {
+    // Tested as the sign of the value, brought to the top and back.
+    const unsigned distance = word_bits_ - bits;
+    emit(Operation::shift_base, 2);
+    emit(Operation::shift_bit, 2 * shift_steps(distance), 0, now_);
+  } else {
+    emit(Operation::bit_branch, v.kind == Kind::memory ? 0 : 1);
+  }
   emit_branch(evaluated, held, taken);
   return true;
 }

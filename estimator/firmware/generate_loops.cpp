@@ -2,7 +2,7 @@
 
 #include "firmware/generator.hpp"
 
-// What a loop keeps in registers, and what leaves it early.
+// What a loop keeps in registers, what leaves it early, and which code can be shared.
 namespace portweigh::firmware {
 
 // Static variables used in a loop without calls are loaded before it and stored after it.
@@ -132,6 +132,40 @@ bool Generator::uses_counter_beyond_indexing(const Block& body, std::size_t coun
            in_block(s.first) || in_block(s.second) ||
            std::any_of(s.cases.begin(), s.cases.end(), [&](const Case& one) { return in_block(one.body); });
   });
+}
+
+bool Generator::is_same_value(NodeId a, NodeId b) const {
+  if (a == none || b == none) return a == b;
+  const Node& x = node(a);
+  const Node& y = node(b);
+  return x.op == y.op && x.type == y.type && x.value == y.value && x.index == y.index &&
+         is_same_value(x.choice, y.choice) && is_same_value(x.left, y.left) &&
+         is_same_value(x.right, y.right);
+}
+
+// The same instructions, perhaps on another constant held in a register.
+bool Generator::is_same_code(const Statement& a, const Statement& b) const {
+  if (a.kind != b.kind) return false;
+  if (a.kind == StatementKind::leave && (a.value == none || b.value == none)) return a.value == b.value;
+  if (a.kind == StatementKind::stop || a.kind == StatementKind::next) return true;
+  if (a.kind != StatementKind::assign && a.kind != StatementKind::leave) return false;
+  const bool are_constants = node(a.value).op == Operator::constant && node(b.value).op == Operator::constant;
+  return is_same_value(a.target, b.target) && (are_constants || is_same_value(a.value, b.value));
+}
+
+// Statements at the end of `block` that stand at the end of one of `others` too.
+std::size_t Generator::shared_end(const Block& block, const std::vector<const Block*>& others) const {
+  std::size_t longest = 0;
+  for (const auto* other : others) {
+    std::size_t same = 0;
+    while (same < block.size() && same < other->size() &&
+           is_same_code(program_.statements[block[block.size() - 1 - same]],
+                        program_.statements[(*other)[other->size() - 1 - same]])) {
+      ++same;
+    }
+    longest = std::max(longest, same);
+  }
+  return longest;
 }
 
 }  // namespace portweigh::firmware

@@ -17,6 +17,17 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
   const bool is_left = n.op == Operator::shift_left;
   if (count >= bits_of(n.type)) return {.kind = Kind::constant, .words = 0};
   const unsigned type_words = words(n.type);
+  const double by_bits =
+      (count - count / word_bits_ * word_bits_) * type_words * core_[Operation::shift_bit].cycles;
+  const bool multiplies = is_left && core_.shifter == Shifter::one_bit && word_bits_ == 8 && count < 8 &&
+                          type_words == 2 && bit_bound(program_, n.left) <= 8 &&
+                          core_[Operation::multiply_8].cycles < by_bits;
+  if (multiplies) {
+    in_register(value(n.left, 1));
+    emit(Operation::constant, 1);
+    emit(Operation::multiply_8, 1);
+    return {.kind = Kind::temporary, .words = demand};
+  }
   if (core_.shifter == Shifter::one_bit && type_words * word_bits_ >= 32 && count % word_bits_ != 0 &&
       count % word_bits_ != word_bits_ - 1) {
     const Value v = in_register(value(n.left, all_words(n.type), target));

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "firmware/generator.hpp"
 
@@ -29,6 +30,8 @@ void Generator::function(std::size_t index) {
   }
   now_ = entries;
   known_ = {};
+  tails_.clear();
+  continuation_ = function_end;
   const auto& place = placement_.functions[index];
   spare_registers_ = place.spare_registers;
   const double word_bytes = core_.word_bits / 8.0;
@@ -47,8 +50,26 @@ void Generator::function(std::size_t index) {
   block(program_.functions[index].body);
 }
 
+// Blocks that end alike and go on to the same place share the code of their common end, apart from constants
+// loaded before it.
 void Generator::block(const Block& statements) {
-  for (const auto id : statements) statement(id);
+  const bool leaves =
+      !statements.empty() && program_.statements[statements.back()].kind == StatementKind::leave;
+  const auto continuation = leaves ? function_end : continuation_;
+  const std::size_t shared = shared_end(statements, tails_[continuation]);
+  tails_[continuation].push_back(&statements);
+  const bool was_shared = is_shared_code_;
+  for (std::size_t i = 0; i < statements.size(); ++i) {
+    const bool is_last = i + 1 == statements.size();
+    if (i + shared == statements.size()) {
+      emit(Operation::jump, 0, 1, now_);
+      is_shared_code_ = true;
+    }
+    continuation_ = is_last ? continuation : next_continuation_++;
+    statement(statements[i]);
+  }
+  is_shared_code_ = was_shared;
+  continuation_ = continuation;
 }
 
 void Generator::statement(StatementId id) {
@@ -136,6 +157,7 @@ void Generator::assign_variable(const Node& target, NodeId source) {
   }
   in_register(v);
   if (info.storage == Storage::port) {
+    need_port_base();
     emit(Operation::port_write, count);
     return;
   }
@@ -260,7 +282,9 @@ void Generator::loop_statement(StatementId id) {
   // Code for size tests once, at the top.
   if (s.kind == StatementKind::loop && !is_endless) branch(s.value, evaluated, held, TakenWhen::false_);
   now_ = s.kind == StatementKind::loop ? held : entered + held;
+  const auto after = std::exchange(continuation_, next_continuation_++);
   block(s.first);
+  continuation_ = after;
   now_ = held;
   if (s.kind == StatementKind::loop && !ends_with_jump(s.first)) emit(Operation::jump, 1);
   if (s.kind == StatementKind::loop_post) branch(s.value, evaluated, held, TakenWhen::true_);
@@ -280,7 +304,9 @@ void Generator::count_statement(StatementId id) {
   emit(Operation::constant, count);
   enter_loop(s.first, s);
   now_ = bodies;
+  const auto after = std::exchange(continuation_, next_continuation_++);
   block(s.first);
+  continuation_ = after;
   const auto stepped = bodies - exits_of(s.first, false);
   now_ = stepped;
   if (placement_.in_register[counter.index] || is_accumulator()) {

@@ -10,6 +10,7 @@ void Generator::Known::keep_common(const Known& other) {
   std::erase_if(addresses, [&](std::size_t i) { return !other.addresses.contains(i); });
   std::erase_if(constants, [&](std::uint32_t i) { return !other.constants.contains(i); });
   base = base && other.base;
+  port_base = port_base && other.port_base;
 }
 
 void Generator::emit(Operation operation, double amount) {
@@ -17,7 +18,8 @@ void Generator::emit(Operation operation, double amount) {
 }
 
 void Generator::emit(Operation operation, double amount, double copies, const Frequency& frequency) {
-  if (amount > 0 || copies > 0) listing_.code.push_back({operation, amount, copies, frequency});
+  if (amount <= 0 && copies <= 0) return;
+  listing_.code.push_back({operation, amount, is_shared_code_ ? 0.0 : copies, frequency});
 }
 
 // True if the result is worth keeping and there is a register for it.
@@ -55,6 +57,12 @@ void Generator::need_base() {
   if (core_.static_access == StaticAccess::direct || known_.base) return;
   emit_before_loops(Operation::address, 1);
   known_.base = true;
+}
+
+void Generator::need_port_base() {
+  if (core_.static_access == StaticAccess::direct || known_.port_base) return;
+  emit_before_loops(Operation::address, 1);
+  known_.port_base = true;
 }
 
 void Generator::load_constant(std::uint32_t constant, unsigned mask) {
@@ -132,6 +140,7 @@ Generator::Value Generator::variable_value(const Node& n, unsigned demand) {
       emit(Operation::load_indirect, count);
       return {.kind = Kind::temporary, .words = demand};
     case Storage::port:
+      need_port_base();
       emit(Operation::port_read, count);
       return {.kind = Kind::temporary, .words = demand};
     default:
@@ -316,8 +325,8 @@ Generator::Value Generator::multiply_value(const Node& n, unsigned demand, std::
     const unsigned additions = additions_for(factor);
     const double step =
         words_in(demand) * core_[Operation::logic].cycles + core_[Operation::shift_base].cycles;
-    const bool is_shifted =
-        additions == 0 || (core_.shifter != Shifter::one_bit && additions * step < core_[operation].cycles);
+    const bool is_shifted = additions == 0 || (core_.shifter != Shifter::one_bit && additions <= 2 &&
+                                               additions * step < core_[operation].cycles);
     if (is_shifted) {
       for (unsigned i = 0; i < additions; ++i) {
         shift_bits(2, 1, false);

@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <set>
 #include <vector>
@@ -44,6 +45,7 @@ class Generator {
     std::set<std::size_t> addresses;  // arrays whose address is in a register
     std::set<std::uint32_t> constants;
     bool base = false;
+    bool port_base = false;
     void keep_common(const Known& other);
   };
 
@@ -80,6 +82,7 @@ class Generator {
   void clean(NodeId id);
   bool is_variable(NodeId id, std::size_t variable) const;
   void need_base();
+  void need_port_base();
   void element_address(const Node& n);
   bool is_loop_counter(std::size_t variable) const;
 
@@ -102,6 +105,9 @@ class Generator {
   void function(std::size_t index);
   void block(const Block& statements);
   void statement(StatementId id);
+  std::size_t shared_end(const Block& block, const std::vector<const Block*>& others) const;
+  bool is_same_code(const Statement& a, const Statement& b) const;
+  bool is_same_value(NodeId a, NodeId b) const;
   void assign(NodeId target, NodeId source);
   void assign_variable(const Node& target, NodeId source);
   bool update_in_memory(const Node& target, NodeId source);
@@ -138,6 +144,12 @@ class Generator {
   Frequency now_ = Frequency::events();
   Known known_;
   std::vector<OpenLoop> loops_;
+  // Blocks already emitted, by where control goes after them.
+  static constexpr std::size_t function_end = 0;
+  std::map<std::size_t, std::vector<const Block*>> tails_;
+  std::size_t continuation_ = function_end;
+  std::size_t next_continuation_ = 1;
+  bool is_shared_code_ = false;
   std::size_t function_ = 0;
   double spare_registers_ = 0;
   bool uses_multiply_helper_ = false;

@@ -114,8 +114,8 @@ struct Life {
 // Walks one function in order of its text and notes where each variable and pointer is used.
 class Walk {
  public:
-  Walk(const Program& program, std::size_t function)
-      : program_(program), lives_(program.variables.size() + program.structures.size()) {
+  Walk(const Program& program, const Core& core, std::size_t function)
+      : program_(program), core_(core), lives_(program.variables.size() + program.structures.size()) {
     for (const auto parameter : program.functions[function].parameters) touch(parameter);
     if (function == 0) {
       for (std::size_t i = 0; i < program.structures.size(); ++i) touch_structure(i);
@@ -142,6 +142,10 @@ class Walk {
   void expression(NodeId id) {
     if (id == none) return;
     const Node& node = program_.nodes[id];
+    const bool is_call = node.op == Operator::multiply && core_[Operation::multiply_8].cycles > 20 &&
+                         program_.nodes[node.left].op != Operator::constant &&
+                         program_.nodes[node.right].op != Operator::constant;
+    if (is_call) calls_.push_back(position_);
     if (node.op == Operator::variable) {
       const auto& info = program_.variables[node.index];
       if (info.storage == Storage::field) touch_structure(info.structure);
@@ -192,6 +196,7 @@ class Walk {
   }
 
   const Program& program_;
+  const Core& core_;
   std::vector<Life> lives_;
   std::vector<std::size_t> calls_;
   std::vector<std::pair<std::size_t, std::size_t>> loops_;
@@ -211,7 +216,7 @@ bool wants_register(const Program& program, std::size_t slot) {
 }
 
 void place_function(const Program& program, const Core& core, std::size_t function, Placement& placement) {
-  const Walk walk(program, function);
+  const Walk walk(program, core, function);
   const auto& lives = walk.lives();
   auto& result = placement.functions[function];
   result.calls = !walk.calls().empty();
@@ -247,7 +252,7 @@ void place_function(const Program& program, const Core& core, std::size_t functi
     }
     live_across_calls = std::max(live_across_calls, words);
   }
-  result.saved_registers = std::max(live_across_calls, peak + scratch - core.free_registers);
+  result.saved_registers = std::max(live_across_calls, peak + 1 - core.free_registers);
   result.saved_registers = std::max(0.0, result.saved_registers);
 }
 
