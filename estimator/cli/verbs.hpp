@@ -39,7 +39,7 @@ struct BlockArguments {
   unsigned lut_inputs = 4;
   bool carry_chain = false;
   bool plain_registers = false;
-  unsigned smallest_ram_bits = 512;
+  unsigned smallest_ram_bits = 0;
   std::string core = "32-bit-two-stage";
 };
 

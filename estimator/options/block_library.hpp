@@ -35,7 +35,8 @@ struct FabricTraits {
   unsigned lut_inputs = 4;
   bool has_carry_chain = true;
   bool has_register_control = true;
-  unsigned smallest_ram_bits = 512;
+  unsigned ram_block_bits = 4096;  // 0: no block RAM
+  unsigned smallest_ram_bits = 0;  // memories with fewer bits become registers
   auto operator<=>(const FabricTraits&) const = default;
 };
 

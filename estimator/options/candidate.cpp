@@ -53,7 +53,8 @@ std::vector<std::string> Candidate::part_ids() const {
 }
 
 FabricTraits traits_of(const parts::ProgrammableLogic& part) {
-  return {part.lut_inputs, part.has_carry_chain, part.has_register_control, part.smallest_ram_bits};
+  return {part.lut_inputs, part.has_carry_chain, part.has_register_control,
+          part.ram_blocks > 0 ? part.ram_block_bits : 0, part.smallest_ram_bits};
 }
 
 }  // namespace portweigh::options

@@ -87,9 +87,12 @@ void add_external(Draft& draft) {
              draft.counted(fmt::format("counts.{}.bodies", part->id), "bodies", exactly(line.count),
                            "parts list");
     };
-    const Figure active_w = current("active_current", "current in use", part->active_current);
-    add(draft, part->id, part->summary, active_w, active_w,
-        current("standby_current", "current in standby", part->standby_current), false);
+    const Figure standby_w = current("standby_current", "current in standby", part->standby_current);
+    // A configuration memory is read once, at power-up; configuration energy is the part's.
+    const bool is_always_asleep = part->role == parts::ExternalRole::configuration_flash;
+    const Figure active_w =
+        is_always_asleep ? standby_w : current("active_current", "current in use", part->active_current);
+    add(draft, part->id, part->summary, active_w, active_w, standby_w, false);
   }
 }
 

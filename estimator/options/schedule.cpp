@@ -137,7 +137,10 @@ Verdict analyse_both_ways(const std::vector<ScheduledTask>& tasks, const Process
   Verdict verdict;
   for (const Direction mode : {Direction::receive, Direction::transmit}) {
     auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
-    const double stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
+    // Beyond the part's own clocks the question is how fast a part of this kind would have to be, its memory
+    // with it.
+    const double stretch =
+        firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
     for (auto& task : set) {
       task.cycles *= stretch;
       task.blocking_cycles *= stretch;
@@ -217,6 +220,15 @@ void add_up(Schedule& schedule, const Processor& processor) {
   schedule.wake_up_cycles *= processor.clocks_per_cycle;
 }
 
+// The task that can take most of the processor's time.
+const ScheduledTask& heaviest(const Schedule& schedule) {
+  const auto load = [](const ScheduledTask& task) {
+    return task.contained_in.empty() ? task.worst_cycles.typical / (task.rule.period_s * task.batch) : 0.0;
+  };
+  return *std::max_element(schedule.tasks.begin(), schedule.tasks.end(),
+                           [&](const auto& a, const auto& b) { return load(a) < load(b); });
+}
+
 }  // namespace
 
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
@@ -246,13 +258,20 @@ std::string describe_limit(const Schedule& schedule) {
   if (task == schedule.tasks.end()) return "no deadline limits the clock";
   using figures::format_quantity;
   namespace dimensions = figures::dimensions;
-  return fmt::format(
-      "{} ({}, method {}): {:.0f} cycles for each {}, to be done within {}, needs {}", task->block,
-      task->figures->event, task->figures->method, task->worst_cycles.typical,
-      task->batch > 1 ? fmt::format("{:.0f} events", task->batch) : "event",
-      format_quantity(task->batch > 1 ? task->rule.period_s * task->batch : task->rule.deadline_s,
-                      dimensions::time),
-      format_quantity(schedule.required_hz.typical, dimensions::frequency));
+  std::string text =
+      fmt::format("{} ({}, method {}): {:.0f} cycles for each {}, to be done within {}", task->block,
+                  task->figures->event, task->figures->method, task->worst_cycles.typical,
+                  task->batch > 1 ? fmt::format("{:.0f} events", task->batch) : "event",
+                  format_quantity(task->batch > 1 ? task->rule.period_s * task->batch : task->rule.deadline_s,
+                                  dimensions::time));
+  const ScheduledTask& busiest = heaviest(schedule);
+  if (busiest.block != task->block) {
+    text += fmt::format(", beside {} with {:.0f} cycles for each of {:.0f} thousand {}s a second",
+                        busiest.block, busiest.worst_cycles.typical / busiest.batch,
+                        1e-3 / busiest.rule.period_s, busiest.figures->event);
+  }
+  return fmt::format("{}, needs {}", text,
+                     format_quantity(schedule.required_hz.typical, dimensions::frequency));
 }
 
 }  // namespace portweigh::options

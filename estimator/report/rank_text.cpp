@@ -33,19 +33,19 @@ std::string money(const RankedOption& ranked, const std::string& key) {
 
 std::string cells_or_clock(const RankedOption& ranked, const options::Option& option) {
   const auto cells = ranked.figures.find("logic_cells");
-  if (cells != ranked.figures.end() && cells->second.value > 0) {
-    return fmt::format("{:.0f} cells", cells->second.value);
-  }
+  if (cells != ranked.figures.end() && cells->second.value > 0)
+    return fmt::format("{:.0f}", cells->second.value);
   return option.kind == options::OptionKind::microcontroller ? shown(ranked, "clock_rate") : "-";
 }
 
-// The hard budget or implied limit with the smallest margin.
-const BudgetResult* tightest(const RankedOption& ranked) {
-  const BudgetResult* found = nullptr;
+// The smallest margin to a hard budget; limits of the option itself count only where they are broken, since a
+// clock is chosen to be just enough.
+double smallest_margin(const RankedOption& ranked) {
+  double smallest = 1;
   for (const BudgetResult& budget : ranked.budgets) {
-    if (budget.is_hard && (found == nullptr || budget.margin < found->margin)) found = &budget;
+    if (budget.is_hard && (!budget.is_implied || !budget.meets)) smallest = std::min(smallest, budget.margin);
   }
-  return found;
+  return smallest;
 }
 
 std::string heading(const Run& run) {
@@ -62,22 +62,21 @@ std::string heading(const Run& run) {
 std::string table(const Run& run, Detail detail) {
   TextTable rows({{"#"},
                   {"option", Align::left},
-                  {"logic|clock"},
+                  {"cells"},
                   {"active"},
                   {"average"},
                   {"unit"},
                   {"life"},
-                  {"meets all"},
-                  {"tightest limit", Align::left}});
+                  {"sure"},
+                  {"margin"}});
   for (const RankedOption& ranked : run.ranking.ranked) {
     if (detail == Detail::best && ranked.is_dominated) continue;
     const options::Option& option = option_of(run, ranked);
-    const BudgetResult* limit = tightest(ranked);
     rows.add_row({fmt::format("{}", ranked.rank), option.id, cells_or_clock(ranked, option),
                   shown(ranked, "active_power"), shown(ranked, "average_power"), money(ranked, "unit_cost"),
                   money(ranked, "cost_per_unit_over_life"),
                   fmt::format("{:.0f} %", 100 * ranked.probability_meets_budgets),
-                  limit == nullptr ? "" : fmt::format("{:+.0f} % {}", 100 * limit->margin, limit->figure)});
+                  fmt::format("{:+.0f} %", 100 * smallest_margin(ranked))});
   }
   return rows.to_text();
 }

@@ -49,8 +49,8 @@ using figures::exactly;
 TEST_CASE("Options that meet every hard budget come first, then the surer, then the larger margin") {
   std::vector<options::Option> all;
   all.push_back(option_with("too-hungry", exactly(0.012), exactly(0.2)));
-  all.push_back(option_with("unsure", {0.004, 0.009, 0.013}, exactly(0.5)));
-  all.push_back(option_with("sure", exactly(0.009), exactly(0.9)));
+  all.push_back(option_with("unsure", {0.004, 0.0095, 0.013}, exactly(0.5)));
+  all.push_back(option_with("sure", exactly(0.0092), exactly(0.9)));
   all.push_back(option_with("sure-and-cheap", exactly(0.009), exactly(0.5)));
   const Ranking ranking = rank(all, study_with_budgets(), {4096, 1, 1});
   REQUIRE(ranking.ranked.size() == 4);
