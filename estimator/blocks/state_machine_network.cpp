@@ -5,7 +5,9 @@
 // The state register is enabled where a term with a target fires; its next value is the OR of the fired
 // targets' codes. Strobes are ORs of terms, registered; enter commands come from one flag `entered` (a state
 // was entered in the last clock) and the state, which is cheaper than the OR of all terms that lead there.
-// A scoped timer runs in its states except in the clock of leaving; others have a flag of their own.
+// Written as nested case statements instead, state by state, the same machines take 1.4 to 3 times the LUTs
+// in a generic synthesis (tables of the catalog; 1.1 to 1.6 times for machines by size): the spread of class
+// fsm. A scoped timer runs in its states except in the clock of leaving; others have a flag of their own.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -73,7 +75,9 @@ class MachineBuilder {
         std::vector<Guard> before;
         for (const Reaction& reaction : reactions[event]) {
           Term term{event, reaction.guard, {}, reaction.target, reaction.commands};
-          if (reaction.guard.empty()) term.excluded = before;
+          for (const Guard& earlier : before) {
+            if (can_hold_together(earlier, reaction.guard)) term.excluded.push_back(earlier);
+          }
           before.push_back(reaction.guard);
           if (!reaction.is_nothing()) terms_[std::move(term)].insert(s);
         }

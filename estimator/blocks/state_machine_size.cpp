@@ -1,13 +1,14 @@
 // A plausible state machine of a given size, for estimates before anybody has written a table.
 //
 // States follow one another mostly in a row, as protocol steps do, with branches and returns; in each state
-// the conditions are asked in turn (if a ... else if b ...), as register-transfer code does. Level outputs
-// are held by about a quarter of the states, strobes come from about a sixth of the transitions. The seed is
-// made of the sizes, so the same size always gives the same machine. Tested by
-// tests/blocks/state_machine_test.cpp.
+// the conditions are asked in turn (if a ... else if b and not c ...), as register-transfer code does; a
+// guard asks for one to three, since a counter compared with a constant is several. Level outputs are held by
+// about a quarter of the states, strobes come from about a sixth of the transitions. The seed is made of the
+// sizes, so the same size always gives the same machine. Tested by tests/blocks/state_machine_test.cpp.
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <numeric>
 #include <random>
 
@@ -86,21 +87,34 @@ class SizeGenerator {
     std::vector<std::size_t> order(table_.conditions.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::shuffle(order.begin(), order.end(), random_);
-    Guard before;
+    std::vector<GuardTerm> asked;  // what earlier guards ask first
     for (std::size_t i = 0; i < targets_[s].size(); ++i) {
       const bool is_last = i + 1 == targets_[s].size();
       const bool is_free = i >= order.size() || (is_last && below(3) == 0);
       Reaction reaction;
       if (!is_free) {
-        const bool expected = below(4) != 0;
-        reaction.guard = before;
-        reaction.guard.push_back({order[i], expected});
-        before.push_back({order[i], !expected});
-        std::sort(reaction.guard.begin(), reaction.guard.end());
+        asked.push_back({order[i], below(4) != 0});
+        reaction.guard = choose_guard(asked);
       }
       reaction.target = targets_[s][i];
       table_.states[s].reactions[0].push_back(std::move(reaction));
     }
+  }
+
+  // The last condition of `asked`, alone or with one or two others. Where an earlier guard asked for one of
+  // these, the opposite is asked, or the reaction could never be met.
+  Guard choose_guard(const std::vector<GuardTerm>& asked) {
+    constexpr std::size_t shares[] = {0, 0, 0, 0, 0, 1, 1, 1, 2, 2};  // further conditions, in tenths
+    Guard guard = {asked.back()};
+    for (std::size_t more = shares[below(std::size(shares))]; more > 0; --more) {
+      const std::size_t condition = below(table_.conditions.size());
+      const auto same = [&](const GuardTerm& term) { return term.condition == condition; };
+      if (std::any_of(guard.begin(), guard.end(), same)) continue;
+      const auto earlier = std::find_if(asked.begin(), asked.end(), same);
+      guard.push_back({condition, earlier == asked.end() ? below(2) == 0 : !earlier->expected});
+    }
+    std::sort(guard.begin(), guard.end());
+    return guard;
   }
 
   void place_levels() {

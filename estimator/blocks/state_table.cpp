@@ -47,6 +47,14 @@ bool holds(const Guard& guard, std::uint64_t conditions) {
   });
 }
 
+bool can_hold_together(const Guard& a, const Guard& b) {
+  return std::none_of(a.begin(), a.end(), [&](const GuardTerm& term) {
+    return std::any_of(b.begin(), b.end(), [&](const GuardTerm& other) {
+      return term.condition == other.condition && term.expected != other.expected;
+    });
+  });
+}
+
 StateWalk::StateWalk(const StateTable& table)
     : table_(&table), counters_(table.counters.size(), 0), running_(table.timers.size(), false) {}
 

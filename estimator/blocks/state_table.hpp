@@ -84,8 +84,8 @@ struct State {
   std::vector<std::size_t> timers;   // run while the state lasts; starts and stops are in enter and leave
   std::vector<Command> enter;
   std::vector<Command> leave;
-  // By event: at most one guard holds at a time, except that a last reaction without a guard takes what is
-  // left. None holds: the event is ignored.
+  // By event: the first whose guard holds counts. In tables from files only the last one, without a guard,
+  // overlaps the others. None holds: the event is ignored.
   std::vector<std::vector<Reaction>> reactions;
 };
 
@@ -144,5 +144,7 @@ class StateWalk {
 
 // True where all terms hold; `conditions` has a bit for every condition, counters' included.
 bool holds(const Guard& guard, std::uint64_t conditions);
+// False where one asks for a condition and the other for its opposite.
+bool can_hold_together(const Guard& a, const Guard& b);
 
 }  // namespace portweigh::blocks

@@ -16,14 +16,6 @@ namespace {
 
 using Rules = std::vector<const DraftReaction*>;
 
-bool can_hold_together(const Guard& a, const Guard& b) {
-  return std::none_of(a.begin(), a.end(), [&](const GuardTerm& term) {
-    return std::any_of(b.begin(), b.end(), [&](const GuardTerm& other) {
-      return term.condition == other.condition && term.expected != other.expected;
-    });
-  });
-}
-
 std::string text_of(const StateTable& table, const Guard& guard) {
   std::string text;
   for (const GuardTerm& term : guard) {
