@@ -59,8 +59,9 @@ logic::Network i2c_target_network();
 
 // --- I2C controller ---------------------------------------------------------------------------------
 
-// Register addresses of the controller: prescaler (16 bits; an SCL phase is prescaler + 1 clocks, a bit four
-// phases), control, data (write: to send, read: received), command (write) and status (read).
+// Register addresses of the controller: prescaler (16 bits; an SCL phase is prescaler + 1 clocks, a bit five
+// phases), control, data (write: to send, read: received), command (write) and status (read). Reading on, the
+// data to send and the command come back.
 enum class I2cRegister : std::uint8_t { prescaler_low, prescaler_high, control, data, command };
 namespace i2c_control {
 inline constexpr unsigned enable = 0x80, interrupt_enable = 0x40;

@@ -1,15 +1,21 @@
 // I2C controller with a register interface of 8 bits: bytes are sent and received under single commands, with
 // repeated starts, clock stretching, clock synchronisation and arbitration between controllers.
 //
-// A bit takes four phases of (prescaler + 1) clocks; what the lines do at the start of each:
-//   start  release SDA | release SCL | SDA low | SCL low       (works as repeated start too)
+// A bit takes five phases of (prescaler + 1) clocks, one of rest and four in which the lines do this:
+//   start  release SDA | release SCL | SDA low | wait | SCL low   (works as repeated start too)
 //   bit    SCL low, SDA set | release SCL | wait | SCL low
-//   stop   both low | release SCL | release SDA | wait          (bus free time)
+//   stop   both low | release SCL | wait | release SDA
 // A phase waits while a target holds SCL low. Lines are filtered by a majority of three samples, taken every
 // (prescaler / 4 + 1) clocks. Arbitration is lost when a released SDA reads low in a sent bit, or a stop
 // appears that was not ours. Interrupt after each command.
-// Example: 48 MHz, 100 kHz: prescaler = 48e6 / (4 * 100e3) - 1 = 119.
+// Example: 48 MHz, 100 kHz: prescaler = 48e6 / (5 * 100e3) - 1 = 95.
 // Bus rules: I2C-bus specification (public). Tested by tests/blocks/i2c_controller_test.cpp.
+#include <fmt/format.h>
+
+#include <array>
+#include <span>
+#include <vector>
+
 #include "blocks/host_interface.hpp"
 
 namespace portweigh::blocks {
@@ -57,6 +63,11 @@ struct CommandRegisters {
   Word transmit;
   Bit start, stop, read, write, refuse;
   Bit command_written;
+  Word command() const {
+    Word word = constant_word(refuse.network(), 0, 3);
+    for (const Bit bit : {refuse, write, read, stop, start}) word.append(bit);
+    return word;
+  }
 };
 
 CommandRegisters add_command_registers(const HostBusPorts& bus, Bit command_done) {
@@ -95,45 +106,140 @@ struct ByteStates {
 
 struct BitEngine {
   Bit scl_released, sda_released;
-  Bit done;
+  Bit done;  // one clock at the end of each bit, start or stop
   Bit arbitration_lost;
 };
 
-// The phase timer and what the lines do in each phase.
-BitEngine add_bit_engine(Network& network, const CommandRegisters& command, const ByteStates& state,
-                         Bit data_bit, const Line& scl, const Line& sda, Bit reset) {
-  const Bit scl_released = add_register(network, "scl_released");
-  const Bit sda_released = add_register(network, "sda_released");
-  const Word phase = add_registers(network, "phase", 2);
+// What the lines are set to in one step of a bit, start or stop.
+enum class Level : std::uint8_t { low, released, data, as_it_is };
+struct BitStep {
+  Level scl, sda;
+};
+constexpr std::array<BitStep, 5> start_steps{{{Level::as_it_is, Level::released},
+                                              {Level::released, Level::released},
+                                              {Level::released, Level::low},
+                                              {Level::released, Level::low},
+                                              {Level::low, Level::low}}};
+constexpr std::array<BitStep, 4> stop_steps{{{Level::low, Level::low},
+                                             {Level::released, Level::low},
+                                             {Level::released, Level::low},
+                                             {Level::released, Level::released}}};
+constexpr std::array<BitStep, 4> read_steps{{{Level::low, Level::released},
+                                             {Level::released, Level::released},
+                                             {Level::released, Level::released},
+                                             {Level::low, Level::released}}};
+constexpr std::array<BitStep, 4> write_steps{{{Level::low, Level::data},
+                                              {Level::released, Level::data},
+                                              {Level::released, Level::data},
+                                              {Level::low, Level::data}}};
+
+struct StepLevels {
+  Bit is_active;
+  BitStep levels;
+};
+
+// One-hot states of all sequences; a tick moves from state to state, and out of rest into the wanted
+// sequence.
+class BitStates {
+ public:
+  BitStates(Network& network, Bit data_bit)
+      : scl_released_(add_register(network, "scl_released")),
+        sda_released_(add_register(network, "sda_released")),
+        data_bit_(data_bit) {}
+
+  // Adds the registers of a sequence; gives them in order.
+  std::vector<Bit> add(std::string_view name, std::span<const BitStep> steps) {
+    std::vector<Bit> states;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      states.push_back(add_register(scl_released_.network(), fmt::format("{}_{}", name, i)));
+      steps_.push_back({states.back(), steps[i]});
+    }
+    return states;
+  }
+  Bit any_active() const {
+    Word states(scl_released_.network());
+    for (const StepLevels& step : steps_) states.append(step.is_active);
+    return any(states);
+  }
+  static void connect(const std::vector<Bit>& states, Bit begins, Bit tick, Bit clear) {
+    for (std::size_t i = 0; i < states.size(); ++i) {
+      logic::connect(states[i], i == 0 ? begins : states[i - 1], {.enable = tick, .reset = clear});
+    }
+  }
+  void connect_lines(Bit tick, Bit clear) const {
+    const logic::RegisterControl control{.enable = tick, .reset = clear, .reset_value = 1};
+    logic::connect(scl_released_, next_level(scl_released_, &BitStep::scl), control);
+    logic::connect(sda_released_, next_level(sda_released_, &BitStep::sda), control);
+  }
+  Bit scl_released() const { return scl_released_; }
+  Bit sda_released() const { return sda_released_; }
+
+ private:
+  Bit next_level(Bit line, Level BitStep::*which) const {
+    Network& network = line.network();
+    Word high(network);
+    Word keeps(network);
+    Word sends(network);
+    for (const StepLevels& step : steps_) {
+      const Level level = step.levels.*which;
+      if (level == Level::released) high.append(step.is_active);
+      if (level == Level::as_it_is) keeps.append(step.is_active);
+      if (level == Level::data) sends.append(step.is_active);
+    }
+    keeps.append(~any_active());
+    return any(high) | (any(keeps) & line) | (any(sends) & data_bit_);
+  }
+
+  Bit scl_released_, sda_released_, data_bit_;
+  std::vector<StepLevels> steps_;
+};
+
+struct BitOrders {
+  Bit start, stop, read, write;
+};
+
+// Ticks of the prescaler; held back by a low SCL that should be high, hurried by another controller's.
+Bit add_tick(Network& network, const CommandRegisters& command, Bit scl_released, const Line& scl,
+             Bit reset) {
   const Word timer = add_registers(network, "timer", prescaler_bits);
-
   const Bit is_stretched = scl_released & (~scl.level);
-  const Bit is_synchronised = scl_released & scl.falls();  // another controller ends the high phase
   const Bit expired = timer == 0U;
-  const Bit tick = (expired & (~is_stretched)) | is_synchronised;
-  const Bit reload = tick | (~command.is_enabled) | (~state.any());
+  const Bit tick = (expired & (~is_stretched)) | (scl_released & scl.falls());
+  const Bit reload = tick | (~command.is_enabled);
   connect(timer, select(reload, command.prescaler, timer - 1U),
-          {.enable = reload | (~(expired | is_stretched))});
+          {.enable = reload | (~(expired | is_stretched)), .reset = reset});
+  return tick;
+}
 
-  const Bit is_sent = state.write | (state.acknowledge & command.read);
+BitEngine add_bit_engine(Network& network, const CommandRegisters& command, const BitOrders& orders,
+                         Bit data_bit, const Line& scl, const Line& sda, Bit reset) {
+  BitStates states(network, data_bit);
+  const auto start = states.add("start", start_steps);
+  const auto stop = states.add("stop", stop_steps);
+  const auto read = states.add("read", read_steps);
+  const auto write = states.add("write", write_steps);
+  const Bit tick = add_tick(network, command, states.scl_released(), scl, reset);
+  const Bit done = add_register(network, "bit_done");
+
+  // A released SDA that reads low in a sent bit, or a stop that is not ours.
+  const Bit lost = add_register(network, "lost");
+  const Bit clear = reset | (~command.is_enabled) | lost;
+  const Bit checks = registered("checks", write[2], {.enable = tick, .reset = clear});
+  const Bit stop_expected =
+      registered("stop_expected", stop[3], {.enable = tick & (stop[3] | start[3]), .reset = clear});
   const Bit stop_seen = scl.level & scl.previous & sda.rises();
-  const Bit denied = is_sent & phase[0] & phase[1] & sda_released & (~sda.level) & scl.level;
-  const Bit lost = registered("lost", state.any() & (denied | (stop_seen & (~state.stop))), {.reset = reset});
-  const Bit idle = reset | (~command.is_enabled) | lost;
+  const Bit is_active = states.any_active();
+  const Bit denied = checks & states.sda_released() & (~sda.level);
+  connect(lost, denied | (is_active & stop_seen & (~stop_expected)), {.reset = clear});
 
-  const Bit step = tick & state.any();
-  connect(phase, phase + 1U, {.enable = step, .reset = idle});
-  const Bit middle = phase[0] ^ phase[1];  // phases 1 and 2: SCL high
-  const Bit last = phase[0] & phase[1];
-  const Bit keep_scl = state.start & (phase == 0U);
-  connect(scl_released, select(keep_scl, scl_released, middle | (state.stop & last)),
-          {.enable = step, .reset = idle, .reset_value = 1});
-  const Bit start_level = state.start & (~phase[1]);
-  const Bit stop_level = state.stop & phase[1];
-  const Bit bit_level = select(is_sent, data_bit, state.read | state.acknowledge);
-  connect(sda_released, start_level | stop_level | bit_level,
-          {.enable = step, .reset = idle, .reset_value = 1});
-  return {scl_released, sda_released, step & last, lost};
+  const Bit rests = (~is_active) & (~done);
+  BitStates::connect(start, rests & orders.start, tick, clear);
+  BitStates::connect(stop, rests & orders.stop, tick, clear);
+  BitStates::connect(read, rests & orders.read, tick, clear);
+  BitStates::connect(write, rests & orders.write, tick, clear);
+  states.connect_lines(tick, clear);
+  connect(done, tick & (start[4] | stop[3] | read[3] | write[3]), {.reset = clear});
+  return {states.scl_released(), states.sda_released(), done, lost};
 }
 
 void connect_states(const ByteStates& state, const CommandRegisters& command, Bit go, Bit bit_done,
@@ -182,8 +288,12 @@ Word add_read_side(Network& network, const HostBusPorts& bus, const CommandRegis
   control.append(command.interrupt_enabled);
   control.append(command.is_enabled);
   const std::vector<Word> readable{command.prescaler.slice(0, byte_bits),
-                                   command.prescaler.slice(byte_bits, byte_bits), control, received,
-                                   status.word()};
+                                   command.prescaler.slice(byte_bits, byte_bits),
+                                   control,
+                                   received,
+                                   status.word(),
+                                   command.transmit,
+                                   command.command()};
   return registered("read_data", select_indexed(bus.address, readable));
 }
 
@@ -211,7 +321,9 @@ Network i2c_controller_network() {
   const Word shift = add_registers(network, "shift", byte_bits);
   const Word bit_count = add_registers(network, "bit_count", 3);
   const Bit data_bit = select(state.write, shift.top(), command.refuse);
-  const BitEngine engine = add_bit_engine(network, command, state, data_bit, scl, sda, reset);
+  const BitOrders orders{state.start, state.stop, state.read | (state.acknowledge & (~command.read)),
+                         state.write | (state.acknowledge & command.read)};
+  const BitEngine engine = add_bit_engine(network, command, orders, data_bit, scl, sda, reset);
 
   const Bit clear = reset | (~command.is_enabled) | engine.arbitration_lost;
   const Bit wanted = command.read | command.write | command.stop;
@@ -234,7 +346,8 @@ Network i2c_controller_network() {
   const Bit busy = add_register(network, "busy");
   connect(busy, start_seen | (busy & (~stop_seen)), {.reset = reset | (~command.is_enabled)});
   const Bit lost_flag = add_register(network, "lost_flag");
-  connect(lost_flag, engine.arbitration_lost | (lost_flag & (~command.start)), {.reset = reset});
+  const Bit start_written = command.command_written & bus.write_data.top();
+  connect(lost_flag, engine.arbitration_lost | (lost_flag & (~start_written)), {.reset = reset});
   const Bit flag = add_register(network, "interrupt_flag");
   const Bit flag_cleared = command.command_written & bus.write_data[0];
   connect(flag, command_done | (flag & (~flag_cleared)), {.reset = reset});

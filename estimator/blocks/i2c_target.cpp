@@ -21,14 +21,65 @@ using logic::Word;
 
 constexpr unsigned byte_bits = 8;
 
-// One-hot states; idle is none of them.
-struct TargetStates {
-  Bit address, pointer, write, read;
+enum class State : std::uint8_t { idle, address, pointer, write, read };
+constexpr unsigned state_bits = 3;
+
+Word state_word(Network& network, State state) {
+  return constant_word(network, static_cast<std::uint64_t>(state), state_bits);
+}
+
+// What the target sees of the bus in this clock.
+struct BusEvents {
+  Bit rises, falls, start, stop, sda;
 };
 
-TargetStates add_states(Network& network) {
-  return {add_register(network, "state_address"), add_register(network, "state_pointer"),
-          add_register(network, "state_write"), add_register(network, "state_read")};
+BusEvents add_bus_events(const I2cTargetInputs& inputs) {
+  const I2cLine scl = add_i2c_line("scl", inputs.scl, inputs.reset);
+  const I2cLine sda = add_i2c_line("sda", inputs.sda, inputs.reset);
+  const Bit scl_stays_high = scl.level & scl.previous;
+  return {scl.rises(), scl.falls(), scl_stays_high & sda.falls(), scl_stays_high & sda.rises(), sda.level};
+}
+
+// Where in a byte the transfer is, and what that asks for.
+struct Position {
+  Bit is_address, is_pointer, is_write, is_read;
+  Bit is_receiving, is_selected;
+  Bit byte_ends;         // SCL falls after the eighth bit
+  Bit acknowledge_ends;  // and after the ninth
+  Bit acknowledges;      // SCL is high in the ninth, seen at its rise
+};
+
+Position position_of(const Word& state, const Word& bit_count, const BusEvents& bus) {
+  const auto is = [&](State which) { return state == static_cast<std::uint64_t>(which); };
+  const Bit is_address = is(State::address);
+  const Bit is_pointer = is(State::pointer);
+  const Bit is_write = is(State::write);
+  const Bit is_eight = bit_count == byte_bits;
+  return {.is_address = is_address,
+          .is_pointer = is_pointer,
+          .is_write = is_write,
+          .is_read = is(State::read),
+          .is_receiving = is_address | is_pointer | is_write,
+          .is_selected = any(state),
+          .byte_ends = bus.falls & is_eight,
+          .acknowledge_ends = bus.falls & (bit_count == byte_bits + 1U),
+          .acknowledges = bus.rises & any(state) & is_eight};
+}
+
+// Later assignments win, as in a clocked process.
+void connect_state(const Word& state, const Position& at, const BusEvents& bus, Bit is_own, Bit wants_read,
+                   Bit reset) {
+  Network& network = state.network();
+  const auto to = [&](State which) { return state_word(network, which); };
+  Word next = state;
+  next = select(at.acknowledges & at.is_read & bus.sda, to(State::idle), next);
+  next = select(at.byte_ends & at.is_address & (~is_own), to(State::idle), next);
+  next = select(at.acknowledge_ends & at.is_address, select(wants_read, to(State::read), to(State::pointer)),
+                next);
+  next = select(at.acknowledge_ends & at.is_pointer, to(State::write), next);
+  next = select(bus.start, to(State::address), next);
+  next = select(bus.stop, to(State::idle), next);
+  connect(state, next, {.reset = reset});
 }
 
 }  // namespace
@@ -36,66 +87,43 @@ TargetStates add_states(Network& network) {
 I2cTargetSignals add_i2c_target(Network& network, const I2cTargetInputs& inputs,
                                 const std::function<Word(const RegisterAccess&)>& attach) {
   const Bit reset = inputs.reset;
-  const I2cLine scl = add_i2c_line("scl", inputs.scl, reset);
-  const I2cLine sda = add_i2c_line("sda", inputs.sda, reset);
-  const Bit start = scl.level & scl.previous & sda.falls();
-  const Bit stop = scl.level & scl.previous & sda.rises();
-
-  const TargetStates state = add_states(network);
+  const BusEvents bus = add_bus_events(inputs);
+  const Word state = add_registers(network, "state", state_bits);
   const Word bit_count = add_registers(network, "bit_count", 4);
   const Word shift = add_registers(network, "shift", byte_bits);
   const Word pointer = add_registers(network, "pointer", byte_bits);
-  const Bit sda_low = add_register(network, "sda_low_register");
-
-  const Bit rises = scl.rises();
-  const Bit falls = scl.falls();
-  const Bit is_acknowledging = bit_count[3] & (~bit_count[0]);  // 8
-  const Bit is_acknowledged = bit_count[3] & bit_count[0];      // 9
-  const Bit byte_ends = falls & is_acknowledging;
-  const Bit acknowledge_ends = falls & is_acknowledged;
+  const Position at = position_of(state, bit_count, bus);
   const Bit is_own = shift.slice(1, 7) == inputs.device_address;
   const Bit wants_read = shift[0];
-  const Bit is_receiving = state.address | state.pointer | state.write;
-  const Bit is_active = is_receiving | state.read;
-  const Bit is_refused = rises & is_acknowledging & state.read & sda.level;  // controller ends the read
+  connect_state(state, at, bus, is_own, wants_read, reset);
 
-  // States: a start leads to the address, a stop or a foreign address to idle.
-  const Bit leave = reset | stop;
-  const Bit foreign = byte_ends & state.address & (~is_own);
-  const Bit to_read = acknowledge_ends & state.address & wants_read;
-  const Bit to_pointer = acknowledge_ends & state.address & (~wants_read);
-  const Bit to_write = acknowledge_ends & state.pointer;
-  connect(state.address, start | (state.address & (~foreign) & (~acknowledge_ends)), {.reset = leave});
-  connect(state.pointer, to_pointer | (state.pointer & (~to_write)), {.reset = leave | start});
-  connect(state.write, to_write | state.write, {.reset = leave | start});
-  connect(state.read, to_read | (state.read & (~is_refused)), {.reset = leave | start});
-
-  connect(bit_count, bit_count + 1U,
-          {.enable = rises & is_active, .reset = reset | start | acknowledge_ends});
+  Word next_count = select(bus.rises & at.is_selected, bit_count + 1U, bit_count);
+  next_count = select(at.acknowledge_ends | bus.start, constant_word(network, 0, 4), next_count);
+  connect(bit_count, next_count, {.reset = reset});
 
   // The strobes are registered; address and data hold long after them.
-  const Bit write_strobe = registered("write_strobe", byte_ends & state.write, {.reset = reset});
-  const Bit accepted_read = (state.address & wants_read) | (state.read & (~sda.level));
-  const Bit read_strobe =
-      registered("read_strobe", rises & is_acknowledging & accepted_read, {.reset = reset});
+  const Bit write_strobe = registered("write_strobe", at.byte_ends & at.is_write, {.reset = reset});
+  const Bit accepted_read = (at.is_address & wants_read) | (at.is_read & (~bus.sda));
+  const Bit read_strobe = registered("read_strobe", at.acknowledges & accepted_read, {.reset = reset});
   const Word read_data = attach({pointer, write_strobe, shift, read_strobe});
 
   // Received bits enter at a rising SCL; a byte to send is loaded as its acknowledge ends.
-  const Bit load = acknowledge_ends & (to_read | state.read);
-  const Bit shift_in = rises & (~bit_count[3]) & is_receiving;
-  const Bit shift_out = falls & state.read & (~bit_count[3]) & (bit_count != 0U);
-  const Word shifted = concatenate(Word(sda.level), shift.slice(0, byte_bits - 1));
-  connect(shift, select(load, read_data, shifted), {.enable = load | shift_in | shift_out});
+  const Bit load = at.acknowledge_ends & (at.is_read | (at.is_address & wants_read));
+  const Bit shift_in = bus.rises & at.is_receiving & (~bit_count[3]);
+  const Bit shift_out = bus.falls & at.is_read & (bit_count != 0U) & (~bit_count[3]);
+  Word next_shift = select(shift_in, shifted_left(shift, 1, bus.sda), shift);
+  next_shift = select(shift_out, shifted_left(shift, 1), next_shift);
+  connect(shift, select(load, read_data, next_shift));
 
-  const Bit count_up = (byte_ends & state.write) | load;
-  connect(pointer, select(state.pointer, shift, pointer + 1U),
-          {.enable = registered("count_up", count_up, {.reset = reset}) | (byte_ends & state.pointer)});
+  const Bit count_up = registered("count_up", (at.byte_ends & at.is_write) | load, {.reset = reset});
+  connect(pointer, select(at.byte_ends & at.is_pointer, shift, select(count_up, pointer + 1U, pointer)));
 
-  const Bit acknowledge = byte_ends & is_receiving & (~foreign);
-  const Bit next_bit = select(load, ~read_data.top(), ~shift[byte_bits - 2]);
-  const Bit drive = acknowledge | ((load | shift_out) & next_bit);
-  connect(sda_low, drive, {.enable = falls, .reset = leave | start});
-  return {sda_low, is_active};
+  const Bit sda_low = add_register(network, "sda_low_register");
+  const Bit accepts = at.byte_ends & ((at.is_address & is_own) | at.is_pointer | at.is_write);
+  Bit next_low = sda_low & (~bus.falls);
+  next_low = next_low | accepts | (load & (~read_data.top())) | (shift_out & (~shift[byte_bits - 2]));
+  connect(sda_low, next_low & (~(bus.start | bus.stop)), {.reset = reset});
+  return {sda_low, at.is_selected};
 }
 
 Network i2c_target_network() {

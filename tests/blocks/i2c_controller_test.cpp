@@ -145,6 +145,13 @@ struct Bench {
     FAIL("the command does not end");
     return 0;
   }
+  // A stop passes the filters of the lines before the bus counts as free.
+  bool becomes_free() {
+    for (int i = 0; i < 200; ++i) {
+      if ((status() & i2c_status::bus_busy) == 0) return true;
+    }
+    return false;
+  }
   unsigned send(unsigned byte, unsigned extra = 0) {
     write(I2cRegister::data, byte);
     return run(i2c_command::write | extra);
@@ -186,7 +193,7 @@ TEST_CASE("an I2C controller stores and fetches bytes, at several clocks") {
     }
     CHECK(bench.target.starts == 12);
     CHECK(bench.target.stops == 8);
-    CHECK((bench.status() & i2c_status::bus_busy) == 0);
+    CHECK(bench.becomes_free());
   }
 }
 
@@ -207,7 +214,7 @@ TEST_CASE("an address that nobody answers is refused") {
   CHECK((bench.send(0x22U << 1U, i2c_command::start) & i2c_status::refused) != 0);
   CHECK((bench.status() & i2c_status::bus_busy) != 0);
   bench.run(i2c_command::stop);
-  CHECK((bench.status() & i2c_status::bus_busy) == 0);
+  CHECK(bench.becomes_free());
   CHECK(bench.target.stops == 1);
 }
 
@@ -229,7 +236,7 @@ TEST_CASE("a controller that loses the arbitration lets go of the lines") {
   CHECK(bench.target.memory[1] == 0x66);
 }
 
-TEST_CASE("an SCL period is four phases of the prescaler") {
+TEST_CASE("an SCL period is five phases of the prescaler") {
   Bench bench(99);
   bench.write(I2cRegister::data, 0x00);
   bench.write(I2cRegister::command, i2c_command::start | i2c_command::write);
@@ -243,8 +250,8 @@ TEST_CASE("an SCL period is four phases of the prescaler") {
   }
   const auto period = static_cast<double>(falls[5] - falls[1]) / 4;
   // The filter's majority delays the release by up to three quarters of a phase.
-  CHECK(period >= 400);
-  CHECK(period <= 400 + 85);
+  CHECK(period >= 500);
+  CHECK(period <= 500 + 85);
 }
 
 }  // namespace portweigh::blocks
