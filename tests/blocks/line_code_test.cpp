@@ -243,4 +243,32 @@ TEST_CASE("the traffic of a decoder carries the bits it says it does") {
   }
 }
 
+TEST_CASE("traffic of every code keeps its decoder busy without a violation") {
+  const Kind kind = line_code_kind();
+  for (const char* code : {"biphase-mark", "manchester", "nrzi", "nrz"}) {
+    for (const char* oversampling : {"5", "8", "16"}) {
+      CAPTURE(code, oversampling);
+      auto settings = Settings::standard(kind.settings);
+      settings.set("code", code);
+      settings.set("oversampling", oversampling);
+      const auto network = kind.network(settings);
+      logic::Simulator simulator(network);
+      const Drive drive = kind.traffic(settings, TrafficState::active, 5);
+      const std::uint64_t clocks = 500 * settings.integer("oversampling");
+      const bool has_violation = half_cells(line_code(settings)) == 2;
+      unsigned bits = 0;
+      unsigned violations = 0;
+      for (std::uint64_t clock = 0; clock < clocks; ++clock) {
+        drive(simulator, clock);
+        simulator.clock();
+        bits += simulator.value("bit_valid", 17) != 0 ? 1U : 0U;
+        if (has_violation) violations += simulator.value("violation", 17) != 0 ? 1U : 0U;
+      }
+      CHECK(bits > 490);
+      CHECK(bits <= 500);
+      CHECK(violations == 0);
+    }
+  }
+}
+
 }  // namespace portweigh::blocks

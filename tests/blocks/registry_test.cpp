@@ -13,6 +13,7 @@ namespace portweigh::blocks {
 namespace {
 
 constexpr std::uint64_t clocks_driven = 300;
+constexpr std::uint64_t settling_clocks = 20;
 const std::set<std::string> known_events{"edge", "half-cell", "byte", "message", "step", "tick"};
 
 void check_network(const Kind& kind, const Settings& settings) {
@@ -80,6 +81,31 @@ TEST_CASE("two traffic generators of one seed drive a network alike") {
           REQUIRE(first.lanes(output.literal) == second.lanes(output.literal));
         }
       }
+    }
+  }
+}
+
+TEST_CASE("idle traffic toggles far less than active traffic") {
+  for (const Kind& kind : kinds()) {
+    if (!kind.network || !kind.traffic) continue;
+    DYNAMIC_SECTION(kind.name) {
+      const auto settings = Settings::standard(kind.settings);
+      const auto network = kind.network(settings);
+      const auto count_toggles = [&](TrafficState state) {
+        logic::Simulator simulator(network);
+        const Drive drive = kind.traffic(settings, state, 3);
+        std::uint64_t toggles = 0;
+        for (std::uint64_t clock = 0; clock < clocks_driven; ++clock) {
+          if (clock == settling_clocks) simulator.reset_toggles();
+          drive(simulator, clock);
+          simulator.clock();
+        }
+        for (std::uint32_t node = 0; node < network.size(); ++node) toggles += simulator.toggles(node);
+        return toggles;
+      };
+      const std::uint64_t active = count_toggles(TrafficState::active);
+      CHECK(active > 0);
+      CHECK(4 * count_toggles(TrafficState::idle) < active);
     }
   }
 }
