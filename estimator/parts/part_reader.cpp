@@ -103,7 +103,7 @@ void check_prices(TableReader& part, const Prices& prices, const ReadingContext&
   for (std::size_t i = 0; i < prices.breaks.size(); ++i) {
     const auto& present = prices.breaks[i];
     const auto& code = present.price.unit.currency;
-    if (!code.empty() &&
+    if (!code.empty() && !context.currencies.empty() &&
         std::find(context.currencies.begin(), context.currencies.end(), code) == context.currencies.end()) {
       break_readers[i].report("price", unknown_name_message("currency", code, context.currencies));
     }

@@ -12,7 +12,7 @@ namespace portweigh::parts {
 struct ReadingContext {
   std::string expected_id;                 // the file's name without its extension
   std::vector<std::string> core_classes;   // names of catalog/cores
-  std::vector<std::string> currencies;     // codes with a rate, the base included
+  std::vector<std::string> currencies;     // codes with a rate, the base included; empty: unknown, unchecked
   std::map<std::string, std::string> ids;  // part id -> file, of the parts read so far
 };
 

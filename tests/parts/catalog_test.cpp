@@ -2,6 +2,10 @@
 // need of it. Mistakes of several files are told together.
 #include "parts/catalog.hpp"
 
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
@@ -9,6 +13,7 @@
 #include <string>
 
 #include "blocks/registry.hpp"
+#include "part_texts_fixture.hpp"
 
 namespace portweigh::parts {
 namespace {
@@ -91,6 +96,35 @@ TEST_CASE("every catalog file of a part says that it is invented") {
       CHECK(first.starts_with("# Invented demo data"));
     }
   }
+}
+
+TEST_CASE("mistakes of all files of a catalog are told together") {
+  const auto folder = std::filesystem::temp_directory_path() / fmt::format("catalog-test-{}", getpid());
+  std::filesystem::remove_all(folder);
+  std::filesystem::create_directories(folder / "fixed-function");
+  std::filesystem::create_directories(folder / "external");
+  const auto write = [&](const char* name, const std::string& text) { std::ofstream(folder / name) << text; };
+  write("spreads.toml", "[luts.default]\nlow_factor = 0.6\nhigh_factor = 1.8\n");
+  write("currencies.toml", "base = \"USD\"\n[rates.EUR]\nper_base = 0.96\n");
+  write("fixed-function/part.toml", texts::changed(texts::fixed_function(), "\"1.8 mA\"", "\"1.8 mW\""));
+  write("external/part.toml", texts::external_part());
+  write("external/broken.toml", "id = \n");
+  std::vector<std::string> told;
+  try {
+    (void)read_catalog(folder);
+  } catch (const reading::InputError& error) {
+    for (const auto& mistake : error.diagnostics().all()) {
+      told.push_back(fmt::format(
+          "{}:{}", std::filesystem::path(mistake.file).lexically_relative(folder).string(), mistake.line));
+    }
+  }
+  std::filesystem::remove_all(folder);
+  CHECK(told == std::vector<std::string>{"currencies.toml:2", "fixed-function/part.toml:14",
+                                         "external/broken.toml:1", "external/part.toml:1"});
+}
+
+TEST_CASE("a catalog that isn't there is bad input") {
+  CHECK_THROWS_AS(read_catalog("/nowhere/catalog"), reading::InputError);
 }
 
 TEST_CASE("every class of block has a spread, and every spread a class") {
