@@ -9,49 +9,17 @@
 
 #include "decision/option_samples.hpp"
 #include "figures/evaluate.hpp"
+#include "options/limits.hpp"
 #include "study/figure_names.hpp"
 
 namespace portweigh::decision {
 namespace {
 
+using options::Limit;
+using options::limits_of;
+using options::margin_of;
+using options::meets;
 using options::Option;
-
-// A budget or implied limit as the ranking uses it.
-struct Limit {
-  std::string figure;
-  double limit = 0;
-  double wanted_margin = 0;
-  double weight = 0;
-  bool is_hard = true;
-  bool is_implied = false;
-  figures::Unit unit;
-  std::string meaning;
-};
-
-std::vector<Limit> limits_of(const Option& option, const study::Study& study) {
-  std::vector<Limit> limits;
-  for (const study::Budget& budget : study.budgets) {
-    limits.push_back({budget.figure, budget.limit_si, budget.margin, budget.weight,
-                      budget.strength == study::Strength::hard, false, budget.unit, ""});
-  }
-  for (const options::ImpliedLimit& implied : option.implied_limits) {
-    const auto figure = option.ledger.at(implied.figure);
-    limits.push_back({implied.figure, implied.limit_si, 0, 0, true, true,
-                      option.ledger.name_of(figure.index())->unit, implied.meaning});
-  }
-  return limits;
-}
-
-double margin_of(const Limit& limit, double value) {
-  const double allowed = limit.limit * (1 - limit.wanted_margin);
-  if (allowed == 0) return value <= 0 ? 0.0 : -1.0;
-  return std::clamp((allowed - value) / allowed, -1.0, 1.0);
-}
-
-bool meets(const Limit& limit, double value) {
-  constexpr double rounding = 1e-12;
-  return value <= limit.limit * (1 - limit.wanted_margin) * (1 + rounding);
-}
 
 std::vector<std::string> wanted_keys(const Option& option, const std::vector<Limit>& limits) {
   std::set<std::string> keys;

@@ -195,16 +195,17 @@ void name_limit(Schedule& schedule, const Processor& processor) {
   }
 }
 
+// Cycles a second at the clock that was chosen, wait states included.
 void add_up(Schedule& schedule, const Processor& processor) {
+  const double clock_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
+  const double clocks = processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, clock_hz);
   for (const ScheduledTask& task : schedule.tasks) {
     if (!task.contained_in.empty()) continue;
     const double share = task.rule.direction == Direction::both ? 1.0 : 0.5;
     for (const auto member :
          {&firmware::CostRange::low, &firmware::CostRange::typical, &firmware::CostRange::high}) {
-      schedule.busy_hz.*member +=
-          share * task.rule.mean_rate_hz * task.mean_cycles.*member * processor.clocks_per_cycle;
-      schedule.attached_hz.*member +=
-          task.rule.attached_rate_hz * task.mean_cycles.*member * processor.clocks_per_cycle;
+      schedule.busy_hz.*member += share * task.rule.mean_rate_hz * task.mean_cycles.*member * clocks;
+      schedule.attached_hz.*member += task.rule.attached_rate_hz * task.mean_cycles.*member * clocks;
       schedule.memory.code_bytes.*member += task.figures->cost.code_bytes.*member;
     }
     schedule.memory.constant_bytes += task.figures->cost.constant_bytes;
@@ -217,7 +218,7 @@ void add_up(Schedule& schedule, const Processor& processor) {
   const firmware::Core& core = *processor.core;
   schedule.wake_up_cycles +=
       core.interrupt_entry_cycles + core.interrupt_frame_cycles + core.interrupt_exit_cycles;
-  schedule.wake_up_cycles *= processor.clocks_per_cycle;
+  schedule.wake_up_cycles *= clocks;
 }
 
 // The task that can take most of the processor's time.
@@ -238,12 +239,12 @@ Schedule make_schedule(const Context& context, std::span<const study::FunctionBl
     if (auto task = choose_task(context, *block, processor)) schedule.tasks.push_back(std::move(*task));
   }
   mark_contained(schedule.tasks, blocks);
-  add_up(schedule, processor);
   schedule.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
                           lowest_any_clock(schedule.tasks, processor, 1),
                           lowest_any_clock(schedule.tasks, processor, 2)};
   schedule.clock_hz = lowest_allowed(schedule.tasks, processor, 2);
   if (!schedule.clock_hz) schedule.clock_hz = lowest_allowed(schedule.tasks, processor, 1);
+  add_up(schedule, processor);
   if (!schedule.tasks.empty()) {
     name_limit(schedule, processor);
     const double shown_at = schedule.clock_hz.value_or(processor.clocks_hz.back());

@@ -1,0 +1,159 @@
+// The demo study as a whole: kinds of option, reasons, facts of the trade, and properties that hold for any
+// study.
+#include "options/consider.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cctype>
+#include <map>
+
+#include "demo_fixture.hpp"
+#include "figures/evaluate.hpp"
+#include "figures/export.hpp"
+#include "options/enumerate.hpp"
+#include "options/realise.hpp"
+
+#include <nlohmann/json.hpp>
+
+using namespace portweigh;
+using namespace portweigh::options;
+using portweigh::tests::demo;
+
+namespace {
+
+double value(const Option& option, const std::string& key, std::vector<figures::Setting> settings = {}) {
+  return figures::evaluate(option.ledger, option.ledger.at(key), settings);
+}
+
+// The line carries bits all of the time.
+double fully_active_w(const Option& option) {
+  return value(option, "active_power", {{"use.active.line_activity", 1.0}});
+}
+
+std::vector<const Option*> of_kind(OptionKind kind) {
+  std::vector<const Option*> found;
+  for (const Option& option : demo().considered.options) {
+    if (option.kind == kind) found.push_back(&option);
+  }
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("The demo has options of every kind and a reason with a number for each rejection") {
+  CHECK(demo().considered.options.size() >= 12);
+  for (const OptionKind kind : {OptionKind::programmable_logic, OptionKind::microcontroller,
+                                OptionKind::fixed_function, OptionKind::split}) {
+    INFO(to_string(kind));
+    CHECK_FALSE(of_kind(kind).empty());
+  }
+  CHECK_FALSE(demo().considered.rejections.empty());
+  for (const Rejection& rejection : demo().considered.rejections) {
+    INFO(rejection.id << ": " << rejection.reason);
+    CHECK((std::any_of(rejection.reason.begin(), rejection.reason.end(),
+                       [](unsigned char c) { return std::isdigit(c) != 0; }) ||
+           rejection.reason.starts_with("no oscillator")));
+  }
+}
+
+// Facts of the trade, common practice: fully active, a small programmable-logic device takes about 7 mW (4 to
+// 12), microcontrollers doing the same in firmware 50 to 100 mW (40 to 110), and a fixed-function controller
+// the least.
+TEST_CASE("Fully active powers are those of the trade") {
+  double lowest_logic_w = 1;
+  for (const Option* option : of_kind(OptionKind::programmable_logic)) {
+    INFO(option->id);
+    lowest_logic_w = std::min(lowest_logic_w, fully_active_w(*option));
+    CHECK(fully_active_w(*option) > 0.004);
+  }
+  CHECK(lowest_logic_w < 0.012);
+  const auto microcontrollers = of_kind(OptionKind::microcontroller);
+  REQUIRE_FALSE(microcontrollers.empty());
+  for (const Option* option : microcontrollers) {
+    INFO(option->id);
+    CHECK(fully_active_w(*option) > 0.040);
+    CHECK(fully_active_w(*option) < 0.110);
+  }
+  const auto fixed = of_kind(OptionKind::fixed_function);
+  REQUIRE_FALSE(fixed.empty());
+  double lowest_fixed_w = 1;
+  double cheapest_fixed = 1e9;
+  for (const Option* option : fixed) {
+    lowest_fixed_w = std::min(lowest_fixed_w, fully_active_w(*option));
+    cheapest_fixed = std::min(cheapest_fixed, value(*option, "unit_cost"));
+  }
+  CHECK(lowest_fixed_w < lowest_logic_w);
+  for (const Option& option : demo().considered.options) {
+    INFO(option.id);
+    CHECK(value(option, "unit_cost") >= cheapest_fixed);
+  }
+}
+
+TEST_CASE("An 8-bit core without capture hardware is rejected for the load of the edges") {
+  const auto& all = demo().considered.rejections;
+  const auto basic =
+      std::find_if(all.begin(), all.end(), [](const auto& one) { return one.id == "mcu-8b-basic"; });
+  REQUIRE(basic != all.end());
+  INFO(basic->reason);
+  CHECK(basic->reason.find("line-decode") != std::string::npos);
+  CHECK(basic->reason.find("highest clock is") != std::string::npos);
+}
+
+TEST_CASE("The power of a state is the sum of its contributors") {
+  for (const Option& option : demo().considered.options) {
+    INFO(option.id);
+    double sum = 0;
+    for (const std::uint32_t node : option.ledger.named_nodes()) {
+      const std::string& key = option.ledger.name_of(node)->key;
+      if (key.starts_with("state_power.active.")) sum += value(option, key);
+    }
+    CHECK(sum == Approx(value(option, "active_power")).epsilon(1e-12));
+  }
+}
+
+TEST_CASE("Longer active time never lowers average power, higher ambient never lowers any power") {
+  for (const Option& option : demo().considered.options) {
+    INFO(option.id);
+    double previous = 0;
+    for (const double duty : {0.0, 0.01, 0.1, 0.5, 1.0}) {
+      const double average = value(option, "average_power", {{"duty_cycle", duty}});
+      CHECK(average >= previous);
+      previous = average;
+    }
+    double cooler = 0;
+    for (const double ambient_k : {250.0, 300.0, 330.0, 350.0}) {
+      const double standby = value(option, "standby_power", {{"study.ambient", ambient_k}});
+      CHECK(standby >= cooler);
+      cooler = standby;
+    }
+  }
+}
+
+TEST_CASE("More volume never raises unit cost or cost over life") {
+  for (const Option& option : demo().considered.options) {
+    INFO(option.id);
+    double unit = 1e9;
+    double life = 1e9;
+    for (const double volume : {16000.0, 40000.0, 100000.0, 1e6}) {
+      const double unit_now = value(option, "unit_cost", {{"volume_per_year", volume}});
+      const double life_now = value(option, "cost_per_unit_over_life", {{"volume_per_year", volume}});
+      CHECK(unit_now <= unit);
+      CHECK(life_now <= life);
+      unit = unit_now;
+      life = life_now;
+    }
+  }
+}
+
+TEST_CASE("Every option is the same whatever the number of threads") {
+  const Considered again = consider(demo().context(), 5);
+  REQUIRE(again.options.size() == demo().considered.options.size());
+  for (std::size_t i = 0; i < again.options.size(); ++i) {
+    CHECK(figures::to_json(again.options[i].ledger).dump() ==
+          figures::to_json(demo().considered.options[i].ledger).dump());
+  }
+  REQUIRE(again.rejections.size() == demo().considered.rejections.size());
+  for (std::size_t i = 0; i < again.rejections.size(); ++i) {
+    CHECK(again.rejections[i].reason == demo().considered.rejections[i].reason);
+  }
+}
