@@ -7,8 +7,8 @@ namespace {
 
 class Balancer {
  public:
-  explicit Balancer(const Graph& graph)
-      : graph_(graph), fanouts_(graph.size(), 0), image_(graph.size(), constant_false) {
+  Balancer(const Graph& graph, unsigned arity)
+      : graph_(graph), arity_(arity), fanouts_(graph.size(), 0), image_(graph.size(), constant_false) {
     for (std::uint32_t node = 1; node < graph.size(); ++node) {
       if (!graph.is_gate(node)) continue;
       ++fanouts_[graph.fanin0(node).node()];
@@ -110,14 +110,42 @@ class Balancer {
       return level(a) != level(b) ? level(a) > level(b) : a > b;
     };
     std::sort(operands.begin(), operands.end(), is_later);
+    if (arity_ > 2) return grouped_tree(std::move(operands), combine, is_later);
     while (operands.size() > 1) {
-      const Literal first = operands.back();
-      operands.pop_back();
-      const std::size_t partner = choose_partner(operands, first, combine);
-      const Literal second = operands[partner];
-      operands.erase(operands.begin() + static_cast<std::ptrdiff_t>(partner));
-      const Literal combined = combine(first, second);
+      const Literal combined = take_pair(operands, combine);
       operands.insert(std::upper_bound(operands.begin(), operands.end(), combined, is_later), combined);
+    }
+    return operands.front();
+  }
+
+  template <class Combine>
+  Literal take_pair(std::vector<Literal>& operands, Combine combine) {
+    const Literal first = operands.back();
+    operands.pop_back();
+    const std::size_t partner = choose_partner(operands, first, combine);
+    const Literal second = operands[partner];
+    operands.erase(operands.begin() + static_cast<std::ptrdiff_t>(partner));
+    return combine(first, second);
+  }
+
+  // Huffman's tree of `arity_` operands at a time: the first group is the one that need not be full.
+  template <class Combine, class Order>
+  Literal grouped_tree(std::vector<Literal> operands, Combine combine, Order is_later) {
+    while (operands.size() > 1) {
+      const std::size_t surplus = (operands.size() - 1) % (arity_ - 1);
+      const std::size_t count = std::min(operands.size(), surplus == 0 ? arity_ : surplus + 1);
+      std::vector<Literal> group;
+      for (std::size_t i = 0; i < count; ++i) {
+        group.push_back(operands.back());
+        operands.pop_back();
+      }
+      std::reverse(group.begin(), group.end());
+      while (group.size() > 1) {
+        const Literal combined = take_pair(group, combine);
+        group.insert(std::upper_bound(group.begin(), group.end(), combined, is_later), combined);
+      }
+      operands.insert(std::upper_bound(operands.begin(), operands.end(), group.front(), is_later),
+                      group.front());
     }
     return operands.front();
   }
@@ -148,6 +176,7 @@ class Balancer {
   }
 
   const Graph& graph_;
+  std::size_t arity_;
   std::vector<std::uint32_t> fanouts_;
   std::vector<Literal> image_;
   std::vector<bool> is_inside_;
@@ -157,8 +186,8 @@ class Balancer {
 
 }  // namespace
 
-Graph balanced(const Graph& graph) {
-  return Balancer(graph).balance();
+Graph balanced(const Graph& graph, unsigned arity) {
+  return Balancer(graph, arity).balance();
 }
 
 }  // namespace portweigh::logic

@@ -183,6 +183,7 @@ bool is_better(const Covering& a, const Covering& b) {
 // Recovers enables and resets where that doesn't cost LUTs.
 void choose_controls(const Network& network, CombinationalView& view, Covering& covering,
                      unsigned lut_inputs) {
+  if (view.registers.empty()) return;
   CombinationalView recovered = with_recovered_controls(view, network);
   Covering tried = cover_graph(recovered.graph, {lut_inputs, 0});
   if (tried.nodes.size() > covering.nodes.size()) return;
@@ -192,15 +193,20 @@ void choose_controls(const Network& network, CombinationalView& view, Covering& 
 
 // Tries restructured forms of the graph and leaves the one that covers best.
 void choose_structure(Graph& graph, Covering& covering, unsigned lut_inputs) {
-  constexpr std::size_t large = 50000;
-  const unsigned rounds = graph.gate_count() > large ? 1 : 4;
-  Graph candidate = balanced(graph);
-  for (unsigned round = 0; round <= rounds; ++round) {
-    if (round > 0) candidate = balanced(rewritten(candidate));
+  const auto consider = [&](Graph candidate) {
     Covering tried = cover_graph(candidate, {lut_inputs, 0});
-    if (!is_better(tried, covering)) continue;
+    if (!is_better(tried, covering)) return;
     covering = std::move(tried);
-    graph = candidate;
+    graph = std::move(candidate);
+  };
+  constexpr std::size_t large = 50000;
+  Graph form = balanced(graph);
+  if (graph.gate_count() > large) return consider(rewritten(form));
+  constexpr unsigned rounds = 4;
+  for (unsigned round = 0; round <= rounds; ++round) {
+    if (round > 0) form = balanced(rewritten(form));
+    consider(balanced(form, lut_inputs));
+    consider(form);
   }
 }
 

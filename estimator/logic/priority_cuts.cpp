@@ -5,6 +5,7 @@
 #include <bit>
 #include <deque>
 #include <limits>
+#include <span>
 #include <stdexcept>
 
 namespace portweigh::logic {
@@ -75,7 +76,7 @@ template <unsigned K>
 class Coverer {
  public:
   Coverer(const Graph& graph, unsigned extra_levels);
-  Covering run();
+  Covering run(std::span<const Pass> depth_passes);
 
  private:
   using CutK = Cut<K>;
@@ -407,8 +408,8 @@ void Coverer<K>::update_expected() {
 }
 
 template <unsigned K>
-Covering Coverer<K>::run() {
-  for (const Pass pass : {Pass::depth, Pass::depth_by_flow, Pass::depth_by_flow}) {
+Covering Coverer<K>::run(std::span<const Pass> depth_passes) {
+  for (const Pass pass : depth_passes) {
     run_pass(pass);
     reference_all();
     update_expected();
@@ -423,22 +424,38 @@ Covering Coverer<K>::run() {
   return extract();
 }
 
+// Most gates of a graph that is covered twice. Small logic profits from both orders, large logic takes too
+// long.
+constexpr std::size_t covered_twice = 20000;
+
+template <unsigned K>
+Covering best_covering(const Graph& graph, unsigned extra_levels) {
+  constexpr std::array size_first = {Pass::depth, Pass::depth_by_flow, Pass::depth_by_flow};
+  constexpr std::array flow_first = {Pass::depth_by_flow};
+  Covering best = Coverer<K>(graph, extra_levels).run(size_first);
+  if (graph.gate_count() > covered_twice) return best;
+  Covering other = Coverer<K>(graph, extra_levels).run(flow_first);
+  const bool is_other_better =
+      other.levels != best.levels ? other.levels < best.levels : other.nodes.size() < best.nodes.size();
+  return is_other_better ? other : best;
+}
+
 }  // namespace
 
 Covering cover_graph(const Graph& graph, const CoveringGoal& goal) {
   switch (goal.lut_inputs) {
     case 3:
-      return Coverer<3>(graph, goal.extra_levels).run();
+      return best_covering<3>(graph, goal.extra_levels);
     case 4:
-      return Coverer<4>(graph, goal.extra_levels).run();
+      return best_covering<4>(graph, goal.extra_levels);
     case 5:
-      return Coverer<5>(graph, goal.extra_levels).run();
+      return best_covering<5>(graph, goal.extra_levels);
     case 6:
-      return Coverer<6>(graph, goal.extra_levels).run();
+      return best_covering<6>(graph, goal.extra_levels);
     case 7:
-      return Coverer<7>(graph, goal.extra_levels).run();
+      return best_covering<7>(graph, goal.extra_levels);
     case 8:
-      return Coverer<8>(graph, goal.extra_levels).run();
+      return best_covering<8>(graph, goal.extra_levels);
     default:
       throw std::logic_error("LUTs of 3 to 8 inputs can be covered");
   }

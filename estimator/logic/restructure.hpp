@@ -6,9 +6,6 @@
 //  functions
 //               replaces it if that saves nodes, counting logic shared with the rest (after Mishchenko,
 //               Chatterjee, Brayton, DAC 2006)
-//  resubstituted  each node in a window of at most eight leaves: expressed by one or two other signals
-//               of the window where that saves nodes (after Mishchenko, Brayton, IWLS 2006)
-//  refactored   cones of up to eight leaves, decomposed afresh
 //
 // None of them makes the graph deeper than it was. All are deterministic.
 // Tested by tests/logic/restructure_test.cpp.
@@ -18,9 +15,9 @@
 
 namespace portweigh::logic {
 
-Graph balanced(const Graph& graph);
+// Trees of `arity` operands at a time: 2 for the fewest gate levels; K so that each group fills a K-input
+// LUT.
+Graph balanced(const Graph& graph, unsigned arity = 2);
 Graph rewritten(const Graph& graph);
-Graph resubstituted(const Graph& graph);
-Graph refactored(const Graph& graph);
 
 }  // namespace portweigh::logic

@@ -1,0 +1,119 @@
+#include "logic_fixture.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <array>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <memory>
+#include <random>
+#include <regex>
+
+#include "logic/aiger.hpp"
+#include "logic/simulate.hpp"
+
+namespace portweigh::logic {
+namespace {
+
+std::uint64_t after_clock(std::uint64_t output, std::uint64_t next, std::uint64_t enable, std::uint64_t reset,
+                          bool reset_value) {
+  const std::uint64_t held = (next & enable) | (output & ~enable);
+  return reset_value ? held | reset : held & ~reset;
+}
+
+std::vector<Literal> roots_of(const Memory& memory) {
+  std::vector<Literal> roots;
+  for (const MemoryWritePort& port : memory.writes) {
+    roots.push_back(port.enable);
+    roots.insert(roots.end(), port.address.begin(), port.address.end());
+    roots.insert(roots.end(), port.data.begin(), port.data.end());
+  }
+  for (const MemoryReadPort& port : memory.reads) {
+    roots.insert(roots.end(), port.address.begin(), port.address.end());
+  }
+  return roots;
+}
+
+}  // namespace
+
+std::string difference(const Network& network, const Cover& cover, unsigned clocks) {
+  Simulator sim(network, ToggleCounting::off);
+  std::mt19937_64 random(1);
+  for (unsigned clock = 0; clock < clocks; ++clock) {
+    for (const NamedLiteral& input : network.inputs()) {
+      sim.set_lanes(input.literal, clock % 3 == 0 ? random() & random() : random());
+    }
+    std::vector<std::uint64_t> nodes;
+    for (std::uint32_t node = 0; node < network.size(); ++node)
+      nodes.push_back(sim.lanes(Literal(node, false)));
+    const std::vector<std::uint64_t> signals = evaluate(cover, nodes);
+    const auto lane = [&signals](Literal literal) {
+      return literal.is_complemented() ? ~signals.at(literal.node()) : signals.at(literal.node());
+    };
+    for (std::size_t i = 0; i < network.outputs().size(); ++i) {
+      if (lane(cover.outputs[i].literal) != sim.lanes(network.outputs()[i].literal)) {
+        return fmt::format("output {} differs in clock {}", network.outputs()[i].name, clock);
+      }
+    }
+    for (const CoveredRegister& covered : cover.registers) {
+      const Register& reg = network.registers()[covered.index];
+      const std::uint64_t output = sim.lanes(Literal(reg.node, false));
+      const std::uint64_t expected = after_clock(output, sim.lanes(reg.next), sim.lanes(reg.enable),
+                                                 sim.lanes(reg.reset), reg.reset_value);
+      const std::uint64_t found = after_clock(output, lane(covered.next), lane(covered.enable),
+                                              lane(covered.reset), covered.reset_value);
+      if (expected != found) return fmt::format("register {} differs in clock {}", reg.name, clock);
+    }
+    for (const CoveredMemory& covered : cover.memories) {
+      const std::vector<Literal> roots = roots_of(network.memories()[covered.index]);
+      for (std::size_t i = 0; i < roots.size(); ++i) {
+        if (lane(covered.roots[i]) != sim.lanes(roots[i])) {
+          return fmt::format("memory {} root {} differs", network.memories()[covered.index].name, i);
+        }
+      }
+    }
+    sim.clock();
+  }
+  return "";
+}
+
+std::string malformation(const Cover& cover) {
+  for (std::size_t i = 0; i < cover.luts.size(); ++i) {
+    const Lut& lut = cover.luts[i];
+    if (lut.leaves.size() > cover.options.lut_inputs) return fmt::format("LUT {} has too many inputs", i);
+    for (unsigned leaf = 0; leaf < lut.leaves.size(); ++leaf) {
+      if (lut.leaves[leaf] == 0) return fmt::format("LUT {} reads a constant", i);
+      if (!lut.function.depends_on(leaf)) return fmt::format("LUT {} has an input without effect", i);
+    }
+    if (cover.signals.at(lut.signal).kind != SignalKind::lut || cover.signals[lut.signal].index != i) {
+      return fmt::format("LUT {} and its signal disagree", i);
+    }
+  }
+  return "";
+}
+
+std::optional<ReferenceCover> reference_cover(const Network& network, const std::string& commands) {
+  if (std::system("command -v berkeley-abc >/dev/null 2>&1") != 0) return std::nullopt;
+  const std::filesystem::path path =
+      std::filesystem::temp_directory_path() / fmt::format("portweigh-reference-{}.aig", getpid());
+  std::ofstream(path, std::ios::binary) << write_aiger(network, AigerForm::binary);
+  const std::string command =
+      fmt::format("berkeley-abc -c 'read {}; {}; print_stats' 2>/dev/null", path.string(), commands);
+  const auto close = [](FILE* pipe) { pclose(pipe); };
+  std::string text;
+  {
+    const std::unique_ptr<FILE, decltype(close)> pipe(popen(command.c_str(), "r"), close);
+    std::array<char, 4096> buffer{};
+    while (pipe && std::fgets(buffer.data(), buffer.size(), pipe.get()) != nullptr) text += buffer.data();
+  }
+  std::filesystem::remove(path);
+  std::smatch match;
+  const std::regex pattern(R"(nd = *(\d+).*lev = *(\d+))");
+  if (!std::regex_search(text, match, pattern)) return std::nullopt;
+  return ReferenceCover{std::stoul(match[1]), std::stoul(match[2])};
+}
+
+}  // namespace portweigh::logic
