@@ -47,7 +47,7 @@ BufferInputs add_inputs(Network& network, const BufferShape& shape) {
 
 // The address after `address`, back to 0 after the last word.
 Word following(const Word& address, const BufferShape& shape) {
-  const Word next = address + 1U;
+  Word next = address + 1U;
   if (shape.is_power_of_two()) return next;
   return logic::select(address == shape.words - 1U,
                        logic::constant_word(address.network(), 0, address.size()), next);

@@ -50,6 +50,7 @@ std::vector<std::uint64_t> table_entries(const CrcCode& code, unsigned bits) {
 
 std::vector<std::uint32_t> halves(const std::vector<std::uint64_t>& entries, unsigned shift) {
   std::vector<std::uint32_t> half;
+  half.reserve(entries.size());
   for (const std::uint64_t entry : entries)
     half.push_back(static_cast<std::uint32_t>(entry >> shift & low_half));
   return half;
