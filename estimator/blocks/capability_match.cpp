@@ -159,14 +159,14 @@ void load_wish(firmware::Machine& machine, const PowerWish& wish) {
   machine.set("wanted_power", wish.wanted_power);
 }
 
-// The longest path: every object fits, is a battery with more than wanted, and beats the one before.
+// The longest path: every object is a variable supply that fits, offers more than is wanted and beats the
+// last.
 firmware::Counts worst_message(const firmware::Routine& routine, unsigned objects) {
   firmware::Machine machine(routine);
   load_wish(machine,
-            {.minimum_voltage = 0, .maximum_voltage = 1023, .wanted_current = 0, .wanted_power = 900});
+            {.minimum_voltage = 0, .maximum_voltage = 1023, .wanted_current = 300, .wanted_power = 100});
   for (unsigned i = 0; i < objects; ++i) {
-    const std::uint32_t power = i + 1 < objects ? 800 + i : 1000;
-    machine.set_element("objects", i, 1U << 30U | 400U << 20U | 100U << 10U | power);
+    machine.set_element("objects", i, 2U << 30U | 400U << 20U | (100U + i) << 10U | 500U);
   }
   machine.run({objects});
   return machine.counts();

@@ -111,9 +111,8 @@ I2cTargetSignals add_i2c_target(Network& network, const I2cTargetInputs& inputs,
   const Bit load = at.acknowledge_ends & (at.is_read | (at.is_address & wants_read));
   const Bit shift_in = bus.rises & at.is_receiving & (~bit_count[3]);
   const Bit shift_out = bus.falls & at.is_read & (bit_count != 0U) & (~bit_count[3]);
-  Word next_shift = select(shift_in, shifted_left(shift, 1, bus.sda), shift);
-  next_shift = select(shift_out, shifted_left(shift, 1), next_shift);
-  connect(shift, select(load, read_data, next_shift));
+  connect(shift, select(load, read_data, shifted_left(shift, 1, bus.sda)),
+          {.enable = load | shift_in | shift_out});
 
   const Bit count_up = registered("count_up", (at.byte_ends & at.is_write) | load, {.reset = reset});
   connect(pointer, select(at.byte_ends & at.is_pointer, shift, select(count_up, pointer + 1U, pointer)));
