@@ -1,7 +1,8 @@
 // The firmware twin of a state table as nested switch: over the state, then over the event.
 //
-// What at least half of the states do alike on an event stands once, in a switch after the states, as one
-// would write it by hand. Tested by tests/blocks/state_machine_test.cpp.
+// What at least half of the states do alike on an event stands once, in a switch after the states, and a new
+// state is entered in one place at the end, as one would write it by hand. Tested by
+// tests/blocks/state_machine_test.cpp.
 #include <algorithm>
 #include <utility>
 
@@ -13,6 +14,8 @@ namespace {
 using firmware::Expression;
 using firmware::Place;
 using firmware::Routine;
+
+constexpr std::uint32_t nothing = 0xFF;  // no state to enter; no event left to react to
 
 bool are_same(const std::vector<Reaction>& a, const std::vector<Reaction>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Reaction& x, const Reaction& y) {
@@ -35,7 +38,9 @@ class SwitchRoutine : private MachineRoutine {
       counters_.push_back(routine_.state_u8("counter_" + counter.name));
     }
     find_common();
-    declare_subroutines();
+    declare_leave();
+    next_ = routine_.local_u8("next");
+    routine_.set(*next_, nothing);
     std::vector<Routine::SwitchCase> states;
     for (std::size_t s = 0; s < table_.states.size(); ++s) {
       auto events = cases_of(s);
@@ -45,6 +50,10 @@ class SwitchRoutine : private MachineRoutine {
     routine_.switch_(*state_, states);
     const auto common = common_cases();
     if (!common.empty()) routine_.switch_(event_, common);
+    routine_.if_(*next_ != nothing, [this] {
+      enter_number(*next_);
+      if (any_state_has(&State::enter)) routine_.switch_(*next_, command_cases(&State::enter));
+    });
     return std::move(routine_);
   }
 
@@ -65,15 +74,10 @@ class SwitchRoutine : private MachineRoutine {
     }
   }
 
-  void declare_subroutines() {
-    if (any_state_has(&State::leave)) {
-      leave_ = routine_.subroutine("leave_state", {}, [this](const std::vector<Place>&) {
-        routine_.switch_(*state_, command_cases(&State::leave));
-      });
-    }
-    enter_ = routine_.subroutine("enter_state", {firmware::Type::u8}, [this](const std::vector<Place>& p) {
-      enter_number(p[0]);
-      if (any_state_has(&State::enter)) routine_.switch_(p[0], command_cases(&State::enter));
+  void declare_leave() {
+    if (!any_state_has(&State::leave)) return;
+    leave_ = routine_.subroutine("leave_state", {}, [this](const std::vector<Place>&) {
+      routine_.switch_(*state_, command_cases(&State::leave));
     });
   }
 
@@ -94,7 +98,7 @@ class SwitchRoutine : private MachineRoutine {
       if (are_same(reactions, common_[event])) continue;
       cases.push_back({static_cast<std::uint32_t>(event), [this, reactions, s, event] {
                          write_reactions(reactions, !table_.states[s].leave.empty());
-                         if (!common_[event].empty()) routine_.return_();
+                         if (!common_[event].empty()) routine_.set(event_, nothing);
                        }});
     }
     return cases;
@@ -128,7 +132,7 @@ class SwitchRoutine : private MachineRoutine {
   void write_reaction(const Reaction& reaction, const bool leaves) {
     if (reaction.target && leaves) routine_.call(*leave_);
     write(reaction.commands);
-    if (reaction.target) routine_.call(*enter_, {*reaction.target});
+    if (reaction.target) routine_.set(*next_, *reaction.target);
   }
 
   Expression guard_of(const Guard& guard) {
@@ -177,7 +181,8 @@ class SwitchRoutine : private MachineRoutine {
 
   std::vector<Place> counters_;
   std::vector<std::vector<Reaction>> common_;
-  std::optional<firmware::Subroutine> leave_, enter_;
+  std::optional<firmware::Subroutine> leave_;
+  std::optional<Place> next_;  // state to enter at the end
 };
 
 }  // namespace
