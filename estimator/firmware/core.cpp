@@ -191,6 +191,10 @@ const std::vector<CoreChoice>& core_choices() {
        {"direct", "base"},
        "whether instructions hold the address of a static variable",
        &Core::static_access},
+      {"processor.wide_shift",
+       {"by-words", "whole"},
+       "how compilers shift 32 bits on narrow one-bit shifters",
+       &Core::wide_shift},
   };
   return choices;
 }

@@ -93,6 +93,11 @@ enum class StaticAccess : std::uint8_t {
   base,    // a pointer to static data is loaded first and then kept
 };
 
+enum class WideShift : std::uint8_t {
+  by_words,  // shifts of 32 bits first move whole words, then bits
+  whole,     // shifts of 32 bits that are no whole words run a loop over all words
+};
+
 // low, typical, high multiplier from the translation model to real compiled code.
 struct FactorRange {
   double low = 1.0;
@@ -106,6 +111,7 @@ struct Core {
   Shifter shifter = Shifter::barrel;
   Operands operands = Operands::two_address;
   StaticAccess static_access = StaticAccess::direct;
+  WideShift wide_shift = WideShift::by_words;
 
   double word_bits = 32;      // register width
   double registers = 8;       // words a compiler can hold variables in
@@ -170,7 +176,7 @@ struct CoreChoice {
   std::string key;                 // "processor.shifter"
   std::vector<std::string> names;  // accepted words, in the order of the enumeration
   std::string text;
-  std::variant<Shifter Core::*, Operands Core::*, StaticAccess Core::*> member;
+  std::variant<Shifter Core::*, Operands Core::*, StaticAccess Core::*, WideShift Core::*> member;
 
   void assign(Core& core, std::size_t chosen) const;
   std::size_t chosen(const Core& core) const;

@@ -17,13 +17,10 @@ Translation::Translation(const Routine& routine, const Core& core)
     if (array.storage == Storage::flash) constant_bytes_ += bytes;
     if (array.storage == Storage::state) ram_bytes_ += bytes;
   }
-  const bool keeps_locals_in_ram = core.operands == Operands::accumulator;
   for (const auto& variable : program.variables) {
-    const bool is_local = variable.storage == Storage::local || variable.storage == Storage::parameter;
-    if (variable.storage == Storage::state || (keeps_locals_in_ram && is_local)) {
-      ram_bytes_ += bytes_of(variable.type);
-    }
+    if (variable.storage == Storage::state) ram_bytes_ += bytes_of(variable.type);
   }
+  ram_bytes_ += listing_.ram_bytes;
 }
 
 void Translation::require_own(const Counts& counts) const {

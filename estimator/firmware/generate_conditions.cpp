@@ -117,15 +117,40 @@ void Generator::compare(NodeId id) {
   if (is_memory()) emit(Operation::branch_not_taken, count - 1);
 }
 
+// Accumulator cores: word after word until one differs, mostly the first.
+void Generator::compare_word_by_word(const Node& variable) {
+  const double later = words(variable.type) - 1;
+  const double compared = 1 + 0.3 * later;
+  const auto& info = program_.variables[variable.index];
+  const bool is_own = info.storage == Storage::local || info.storage == Storage::parameter;
+  const bool is_register = is_own && placement_.in_register[variable.index];
+  emit(is_register ? Operation::move : Operation::load_static, compared, 1 + later, now_);
+  emit(Operation::compare_constant, compared, 1 + later, now_);
+}
+
 void Generator::compare_with_constant(NodeId id, NodeId left, std::uint32_t constant) {
   const Node& n = node(left);
+  const bool is_zero = constant == 0;
+  const auto op = node(id).op;
+  const bool is_equality = op == Operator::equal || op == Operator::not_equal || id == left;
+  if (is_accumulator() && is_equality && words(n.type) > 1 && n.op == Operator::variable) {
+    compare_word_by_word(n);
+    return;
+  }
   const auto v = value(left, all_words(n.type));
   clean(left);
-  const bool is_zero = constant == 0;
-  const bool is_equality = node(id).op == Operator::equal || node(id).op == Operator::not_equal || id == left;
   const unsigned active = std::max(1U, v.words);
   if (is_zero && is_equality && v.sets_flags && words_in(active) == 1 && !is_accumulator()) return;
   if (is_accumulator() && v.kind != Kind::temporary) emit(Operation::move, words_in(active));
+  if (is_memory() && is_equality && !is_zero && words_in(active) > 1) {
+    // Differences of all words are gathered and tested once.
+    const double count = words_in(active);
+    in_register(v);
+    emit(Operation::move, count);
+    emit(Operation::xor_constant, count);
+    emit(Operation::logic, count - 1);
+    return;
+  }
   for (unsigned i = 0; i < words(n.type); ++i) {
     if (!(active & (1U << i))) continue;
     const auto word = word_of(constant, i);
@@ -142,7 +167,7 @@ void Generator::compare_with_constant(NodeId id, NodeId left, std::uint32_t cons
       emit(Operation::compare, 1);
     }
   }
-  if (is_memory()) emit(Operation::branch_not_taken, words_in(active) - 1);
+  if (is_memory() && !is_zero) emit(Operation::branch_not_taken, words_in(active) - 1);
 }
 
 }  // namespace portweigh::firmware

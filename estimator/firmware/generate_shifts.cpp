@@ -1,5 +1,6 @@
 #include <algorithm>
-#include <array>
+#include <utility>
+#include <vector>
 
 #include "firmware/generator.hpp"
 
@@ -13,6 +14,7 @@ Generator::Value Generator::shift_value(NodeId id, unsigned demand, std::size_t 
 
 Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::size_t target) {
   const Node& n = node(id);
+  const bool is_mask_next = std::exchange(is_mask_next_, false);
   const unsigned count = node(n.right).value;
   const bool is_left = n.op == Operator::shift_left;
   if (count >= bits_of(n.type)) return {.kind = Kind::constant, .words = 0};
@@ -28,7 +30,7 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
     emit(Operation::multiply_8, 1);
     return {.kind = Kind::temporary, .words = demand};
   }
-  if (core_.shifter == Shifter::one_bit && type_words * word_bits_ >= 32 && count % word_bits_ != 0 &&
+  if (core_.wide_shift == WideShift::whole && type_words * word_bits_ >= 32 && count % word_bits_ != 0 &&
       count % word_bits_ != word_bits_ - 1) {
     const Value v = in_register(value(n.left, all_words(n.type), target));
     if (v.kind == Kind::variable && !is_variable(n.left, target)) emit(Operation::move, type_words);
@@ -53,7 +55,7 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
     emit(Operation::move, words_in(v.words));
   }
   const unsigned word_count = std::max({1U, words_in(v.words), words_in(demand)});
-  shift_bits(rest, word_count, bits_of(n.type) < word_bits_);
+  shift_bits(rest, word_count, is_mask_next ? Masking::later : Masking::needed);
   return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
 }
 
@@ -79,7 +81,7 @@ void Generator::shift_whole_value(unsigned count, unsigned word_count) {
 }
 
 // The cheapest of: bit by bit, the long way round by the other direction, a swap of halves first, a loop.
-void Generator::shift_bits(unsigned count, unsigned word_count, bool is_masked) {
+void Generator::shift_bits(unsigned count, unsigned word_count, Masking masking) {
   if (count == 0) return;
   if (core_.shifter != Shifter::one_bit) {
     emit(Operation::shift_base, word_count);
@@ -94,8 +96,10 @@ void Generator::shift_bits(unsigned count, unsigned word_count, bool is_masked) 
   const double n = word_count;
   const unsigned half = word_bits_ / 2;
   std::vector<Way> ways = {{n * count, 0, 0}};
-  if (count > half && !is_masked) ways.push_back({(n + 1) * (word_bits_ - count), 0, 0});
-  if (count >= half) ways.push_back({n * (count - half), n, n == 1 ? 1 : 2 * n + 1});
+  const double mask = masking == Masking::needed ? 1 : 0;
+  if (count > half) ways.push_back({(n + 1) * (word_bits_ - count), 0, 0});
+  if (count < half && n == 1) ways.push_back({static_cast<double>(half - count), 1, mask});
+  if (count >= half) ways.push_back({n * (count - half), n, n == 1 ? mask : 2 * n + 1});
   const auto length = [](const Way& way) { return way.bits + way.swaps + way.masks; };
   const auto best = *std::min_element(ways.begin(), ways.end(),
                                       [&](const Way& a, const Way& b) { return length(a) < length(b); });
@@ -106,7 +110,7 @@ void Generator::shift_bits(unsigned count, unsigned word_count, bool is_masked) 
     emit(Operation::shift_bit, best.bits);
     emit(Operation::move, passing * (best.bits + best.swaps));
     emit(Operation::swap_halves, best.swaps);
-    emit(Operation::logic_constant, best.masks);
+    emit(word_bits_ == 16 ? Operation::extend_byte : Operation::logic_constant, best.masks);
     return;
   }
   emit(Operation::constant, 1);

@@ -35,7 +35,9 @@ void Generator::function(std::size_t index) {
   const auto& place = placement_.functions[index];
   spare_registers_ = place.spare_registers;
   const double word_bytes = core_.word_bits / 8.0;
-  if (!is_accumulator()) {
+  if (is_accumulator()) {
+    listing_.ram_bytes += place.spilled_bytes;
+  } else {
     if (place.saved_registers > 0) emit(Operation::frame, 1);
     emit(Operation::push, place.saved_registers);
     emit(Operation::pop, place.saved_registers);
@@ -53,8 +55,7 @@ void Generator::function(std::size_t index) {
 // Blocks that end alike and go on to the same place share the code of their common end, apart from constants
 // loaded before it.
 void Generator::block(const Block& statements) {
-  const bool leaves =
-      !statements.empty() && program_.statements[statements.back()].kind == StatementKind::leave;
+  const bool leaves = leaves_function(statements);
   const auto continuation = leaves ? function_end : continuation_;
   const std::size_t shared = shared_end(statements, tails_[continuation]);
   tails_[continuation].push_back(&statements);
@@ -76,6 +77,7 @@ void Generator::statement(StatementId id) {
   const auto& s = program_.statements[id];
   const auto outer = now_;
   now_ = Frequency::statement(id);
+  if (is_accumulator()) known_ = {};  // compilers of the class read a static variable each time
   switch (s.kind) {
     case StatementKind::assign:
       assign(s.target, s.value);
@@ -141,8 +143,7 @@ void Generator::assign_variable(const Node& target, NodeId source) {
   if (info.storage == Storage::port && update_port_bit(target, source)) return;
   if (info.storage == Storage::state && update_in_memory(target, source)) return;
   const bool in_loop_register = !loops_.empty() && loops_.back().promoted.contains(target.index);
-  const bool stays = (is_own && placement_.in_register[target.index]) || in_loop_register ||
-                     (info.storage == Storage::state && is_accumulator());
+  const bool stays = (is_own && placement_.in_register[target.index]) || in_loop_register;
   const auto v = value(source, all_words(target.type), stays ? target.index : no_target);
   if (in_loop_register) loops_.back().dirty.insert(target.index);
   if (stays) {
@@ -234,6 +235,10 @@ bool Generator::update_port_bit(const Node& target, NodeId source) {
   return true;
 }
 
+bool Generator::leaves_function(const Block& statements) const {
+  return !statements.empty() && program_.statements[statements.back()].kind == StatementKind::leave;
+}
+
 bool Generator::ends_with_jump(const Block& statements) const {
   if (statements.empty()) return false;
   const auto kind = program_.statements[statements.back()].kind;
@@ -250,7 +255,9 @@ void Generator::branch_statement(StatementId id) {
     branch(s.value, reached, held, TakenWhen::true_);
     return;
   }
-  if (s.first.empty() && !s.second.empty()) {
+  // A block that leaves the function is put out of the way.
+  const bool is_aside = s.second.empty() && leaves_function(s.first);
+  if ((s.first.empty() && !s.second.empty()) || is_aside) {
     branch(s.value, reached, held, TakenWhen::true_);
   } else {
     branch(s.value, reached, held, TakenWhen::false_);
@@ -309,7 +316,7 @@ void Generator::count_statement(StatementId id) {
   continuation_ = after;
   const auto stepped = bodies - exits_of(s.first, false);
   now_ = stepped;
-  if (placement_.in_register[counter.index] || is_accumulator()) {
+  if (placement_.in_register[counter.index]) {
     emit(Operation::add_constant, count);
   } else {
     emit(Operation::load_indirect, count);
@@ -410,7 +417,7 @@ void Generator::call_statement(StatementId id) {
     return;
   }
   const auto storage = program_.variables[target.index].storage;
-  if (storage == Storage::state && !is_accumulator()) {
+  if (storage == Storage::state) {
     store_static(target, {.kind = Kind::temporary, .words = all_words(target.type)});
   } else if (storage == Storage::port) {
     emit(Operation::port_write, count);

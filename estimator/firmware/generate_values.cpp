@@ -153,7 +153,6 @@ Generator::Value Generator::variable_value(const Node& n, unsigned demand) {
     emit(Operation::load_indirect, count);
     return {.kind = Kind::temporary, .words = demand};
   }
-  if (is_accumulator()) return {.kind = Kind::variable, .words = demand};
   if (is_memory()) {
     known_.variables.erase(n.index);
     return {.kind = Kind::memory, .words = demand};
@@ -229,6 +228,8 @@ Generator::Value Generator::binary_value(NodeId id, unsigned demand, std::size_t
       if (word_of(node(right_id).value, i) == 0) left_demand &= ~(1U << i);
     }
   }
+  is_mask_next_ = n.op == Operator::bit_and && node(right_id).op == Operator::constant &&
+                  node(left_id).op == Operator::shift_right;
   Value left = value(left_id, left_demand, target);
   if (node(right_id).op == Operator::constant) {
     own_copy(left, is_variable(left_id, target), n.op);
@@ -329,10 +330,10 @@ Generator::Value Generator::multiply_value(const Node& n, unsigned demand, std::
                                                additions * step < core_[operation].cycles);
     if (is_shifted) {
       for (unsigned i = 0; i < additions; ++i) {
-        shift_bits(2, 1, false);
+        shift_bits(2, 1, Masking::needed);
         emit(Operation::logic, words_in(demand));
       }
-      shift_bits(static_cast<unsigned>(std::countr_zero(factor)), words_in(demand), false);
+      shift_bits(static_cast<unsigned>(std::countr_zero(factor)), words_in(demand), Masking::needed);
       return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
     }
   }

@@ -33,6 +33,7 @@ class Generator {
  private:
   static constexpr std::size_t no_target = static_cast<std::size_t>(-1);
   enum class Kind : std::uint8_t { constant, variable, temporary, memory };
+  enum class Masking : std::uint8_t { needed, later };  // whether bits shifted around must be cleared here
   enum class TakenWhen : std::uint8_t { true_, false_ };
   struct Value {
     Kind kind = Kind::temporary;
@@ -92,11 +93,12 @@ class Generator {
   Value shift_by_variable(const Node& n, unsigned demand, std::size_t target);
   double shift_steps(unsigned count) const;
   void shift_whole_value(unsigned count, unsigned word_count);
-  void shift_bits(unsigned count, unsigned word_count, bool is_masked);
+  void shift_bits(unsigned count, unsigned word_count, Masking masking);
 
   // conditions (generate_conditions.cpp)
   void branch(NodeId id, const Frequency& evaluated, const Frequency& held, TakenWhen taken);
   void compare(NodeId id);
+  void compare_word_by_word(const Node& variable);
   void compare_with_constant(NodeId id, NodeId left, std::uint32_t constant);
   std::optional<NodeId> single_bit_tested(NodeId id, unsigned& bit) const;
   bool branch_on_bit(NodeId id, const Frequency& evaluated, const Frequency& held, TakenWhen taken);
@@ -121,6 +123,7 @@ class Generator {
   void call_statement(StatementId id);
   void enter_loop(const Block& body, const Statement& loop);
   void leave_loop();
+  bool leaves_function(const Block& statements) const;
   bool ends_with_jump(const Block& statements) const;
   Frequency exits_of(const Block& body, bool is_nested_loop) const;
   bool contains_call(const Block& body) const;
@@ -153,6 +156,7 @@ class Generator {
   std::size_t function_ = 0;
   double spare_registers_ = 0;
   bool uses_multiply_helper_ = false;
+  bool is_mask_next_ = false;  // the value being made is masked by the operation that uses it
 };
 
 }  // namespace portweigh::firmware

@@ -43,6 +43,7 @@ struct Instruction {
 struct Listing {
   std::vector<Instruction> code;
   double stack_bytes = 0;  // saved registers, spilled variables, return addresses
+  double ram_bytes = 0;    // locals kept in static RAM (accumulator cores)
   double helper_bytes = 0;
 };
 

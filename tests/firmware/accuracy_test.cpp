@@ -1,80 +1,111 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdlib>
-#include <fstream>
-#include <map>
-#include <sstream>
+#include <set>
 
 #include <catch2/catch.hpp>
 
+#include "accuracy_fixture.hpp"
 #include "core_fixture.hpp"
-#include "firmware/cost.hpp"
-#include "firmware/execute.hpp"
 #include "measured_routines.hpp"
 
 using namespace portweigh::firmware;
 
 namespace {
 
-struct MeasuredRow {
-  std::string routine;
-  std::string core;
-  std::string built_for;
-  double cycles = 0;
-  double code_bytes = 0;
+const std::vector<std::string> twin_cores = {"8-bit-two-stage", "32-bit-two-stage", "32-bit-sequential"};
+const std::vector<std::string> published_cores = {"8-bit-two-stage", "8-bit-accumulator", "16-bit-register",
+                                                  "32-bit-two-stage", "32-bit-sequential"};
+
+struct Accuracy {
+  double median_error = 0;  // of typical cycles, relative to measured
+  double worst_error = 0;
+  double inside = 0;  // share of rows inside low..high
+  double median_bytes_error = 0;
+  double inside_bytes = 0;
 };
 
-std::vector<MeasuredRow> read_measured() {
-  std::ifstream file(std::string(PORTWEIGH_TESTS_DIR) + "/reference/measured/firmware.csv");
-  REQUIRE(file);
-  std::vector<MeasuredRow> rows;
-  std::string line;
-  std::getline(file, line);
-  while (std::getline(file, line)) {
-    std::vector<std::string> cells;
-    std::stringstream text(line);
-    std::string cell;
-    while (cells.size() < 8 && std::getline(text, cell, ',')) cells.push_back(cell);
-    rows.push_back({cells[0], cells[1], cells[2], std::stod(cells[4]), std::stod(cells[7])});
+Accuracy accuracy_of(const std::vector<ComparedRow>& rows, const FactorRange& cycles,
+                     const FactorRange& bytes) {
+  std::vector<double> errors;
+  std::vector<double> byte_errors;
+  double inside = 0;
+  double inside_bytes = 0;
+  for (const auto& row : rows) {
+    errors.push_back(std::abs(row.model_cycles * cycles.typical / row.measured_cycles - 1));
+    byte_errors.push_back(std::abs(row.model_bytes * bytes.typical / row.measured_bytes - 1));
+    const double ratio = row.measured_cycles / row.model_cycles;
+    if (ratio >= cycles.low && ratio <= cycles.high) ++inside;
+    const double byte_ratio = row.measured_bytes / row.model_bytes;
+    if (byte_ratio >= bytes.low && byte_ratio <= bytes.high) ++inside_bytes;
   }
-  return rows;
+  const double count = static_cast<double>(rows.size());
+  return {median(errors), *std::max_element(errors.begin(), errors.end()), inside / count,
+          median(byte_errors), inside_bytes / count};
 }
 
-struct Compared {
-  MeasuredRow measured;
-  double model_cycles = 0;  // before the compiler factor
-  double model_bytes = 0;
-};
+// Factors fitted by class: the middle, and the range that holds nine in ten, of measured by model.
+FactorRange fit(const std::vector<ComparedRow>& rows, bool of_bytes) {
+  std::vector<double> ratios;
+  for (const auto& row : rows) {
+    ratios.push_back(of_bytes ? row.measured_bytes / row.model_bytes
+                              : row.measured_cycles / row.model_cycles);
+  }
+  return {quantile(ratios, 0.05), median(ratios), quantile(ratios, 0.95)};
+}
 
-constexpr const char* with_frame = " with interrupt frame";
-
-std::vector<Compared> compare_all(const std::string& core_name) {
-  const Core core = read_core(core_name);
-  const auto rows = read_measured();
-  std::vector<Compared> list;
-  for (auto& candidate : measured_routines()) {
-    RecordingMachine machine(candidate.routine);
-    candidate.events(machine);
-    const Translation translation(candidate.routine, core);
-    const bool has_frame = candidate.name.ends_with("+isrframe");
+// The same with each routine's own rows left out of the fit that judges it.
+Accuracy leave_one_out(const std::vector<ComparedRow>& rows) {
+  std::set<std::string> names;
+  for (const auto& row : rows) names.insert(row.routine);
+  std::vector<double> errors;
+  std::vector<double> byte_errors;
+  double inside = 0;
+  for (const auto& name : names) {
+    std::vector<ComparedRow> others;
+    std::copy_if(rows.begin(), rows.end(), std::back_inserter(others),
+                 [&](const ComparedRow& row) { return row.routine != name; });
+    const auto cycles = fit(others, false);
+    const auto bytes = fit(others, true);
     for (const auto& row : rows) {
-      if (row.routine != candidate.name) continue;
-      if (row.core != core_name + (has_frame ? with_frame : "")) continue;
-      const double frame = has_frame ? core.interrupt_frame_cycles : 0;
-      list.push_back({row, translation.model_cycles(machine.counts()) / candidate.units + frame,
-                      translation.model_code_bytes() + (has_frame ? core.interrupt_frame_bytes : 0)});
+      if (row.routine != name) continue;
+      errors.push_back(std::abs(row.model_cycles * cycles.typical / row.measured_cycles - 1));
+      byte_errors.push_back(std::abs(row.model_bytes * bytes.typical / row.measured_bytes - 1));
+      const double ratio = row.measured_cycles / row.model_cycles;
+      if (ratio >= cycles.low && ratio <= cycles.high) ++inside;
     }
   }
-  return list;
+  return {median(errors), *std::max_element(errors.begin(), errors.end()),
+          inside / static_cast<double>(rows.size()), median(byte_errors), 0};
 }
 
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  const auto n = values.size();
-  return n % 2 ? values[n / 2] : (values[n / 2 - 1] + values[n / 2]) / 2;
+void print_rows(const Core& core, const std::vector<ComparedRow>& rows) {
+  for (const auto& row : rows) {
+    fmt::print("| {} | {} | {:.1f} | {:.1f} | {:+.0f} % | {:.0f} | {:.0f} | {:+.0f} % |\n", row.routine,
+               row.built_for, row.measured_cycles, row.model_cycles * core.compiler_cycles.typical,
+               100 * (row.model_cycles * core.compiler_cycles.typical / row.measured_cycles - 1),
+               row.measured_bytes, row.model_bytes * core.compiler_bytes.typical,
+               100 * (row.model_bytes * core.compiler_bytes.typical / row.measured_bytes - 1));
+  }
+}
+
+void print_summary(const Core& core, const std::vector<ComparedRow>& rows) {
+  const auto cycles = fit(rows, false);
+  const auto bytes = fit(rows, true);
+  const auto own = accuracy_of(rows, core.compiler_cycles, core.compiler_bytes);
+  const auto other = leave_one_out(rows);
+  fmt::print("\n{} rows; factors fitted: cycles {:.2f} {:.2f} {:.2f}, bytes {:.2f} {:.2f} {:.2f}\n",
+             rows.size(), cycles.low, cycles.typical, cycles.high, bytes.low, bytes.typical, bytes.high);
+  fmt::print(
+      "catalog factors: cycles median error {:.1f} %, worst {:.0f} %, inside {:.0f} %; bytes {:.1f} %, "
+      "inside {:.0f} %\n",
+      100 * own.median_error, 100 * own.worst_error, 100 * own.inside, 100 * own.median_bytes_error,
+      100 * own.inside_bytes);
+  fmt::print(
+      "leave one routine out: cycles median error {:.1f} %, worst {:.0f} %, inside {:.0f} %; bytes {:.1f} "
+      "%\n",
+      100 * other.median_error, 100 * other.worst_error, 100 * other.inside, 100 * other.median_bytes_error);
 }
 
 }  // namespace
@@ -87,91 +118,48 @@ TEST_CASE("routines written from the measured descriptions give right results") 
   }
 }
 
-TEST_CASE("table of model against C twins", "[.print]") {
-  std::ifstream file(std::string(PORTWEIGH_TESTS_DIR) + "/reference/twins/measured.csv");
-  std::string line;
-  std::map<std::string, std::array<double, 2>> measured;  // routine,core,goal -> cycles, bytes
-  std::getline(file, line);
-  while (std::getline(file, line)) {
-    const auto last = line.rfind(',');
-    const auto before = line.rfind(',', last - 1);
-    measured[line.substr(0, before)] = {std::stod(line.substr(before + 1)), std::stod(line.substr(last + 1))};
-  }
-  const char* detail = std::getenv("PW_DETAIL");
-  for (const std::string name : {"8-bit-two-stage", "32-bit-two-stage", "32-bit-sequential"}) {
+// Twins compiled by real compilers for size and for speed, run on cycle-counting simulators; see
+// tests/reference/twins/README.md.
+TEST_CASE("typical cycles and bytes are close to compiled C twins") {
+  for (const auto& name : twin_cores) {
+    INFO(name);
     const Core core = read_core(name);
-    fmt::print("\n{}\n", name);
-    std::vector<double> ratios, byte_ratios;
-    for (auto& candidate : measured_routines()) {
-      if (candidate.name.ends_with("+isrframe") && !candidate.name.starts_with("bmc")) continue;
-      RecordingMachine machine(candidate.routine);
-      machine.record(60);
-      struct Stop {};
-      candidate.events(machine);
-      const Translation translation(candidate.routine, core);
-      const auto& counts = machine.recorded_counts();
-      const double model = translation.model_cycles(counts);
-      const double bytes = translation.model_code_bytes();
-      const auto size = measured.at(candidate.name + "," + name + ",size");
-      const auto speed = measured.at(candidate.name + "," + name + ",speed");
-      ratios.push_back(size[0] / model);
-      byte_ratios.push_back(size[1] / bytes);
-      fmt::print(
-          "  {:22} size {:8.1f} speed {:8.1f} model {:8.1f} ratio {:5.2f}   bytes {:5.0f} {:5.0f} {:5.2f}\n",
-          candidate.name, size[0], speed[0], model, size[0] / model, size[1], bytes, size[1] / bytes);
-      if (detail && candidate.name == detail) {
-        const auto sums = translation.operations(counts);
-        for (std::size_t i = 0; i < operation_count; ++i) {
-          if (sums[i] > 0) {
-            fmt::print("      {:18} {:8.2f} x {:5.2f}\n", name_of(static_cast<Operation>(i)), sums[i],
-                       core.operations[i].cycles);
-          }
-        }
-      }
-    }
-    const auto report = [](const char* what, std::vector<double> r) {
-      const double centre = median(r);
-      std::vector<double> errors;
-      for (const double ratio : r) errors.push_back(std::abs(centre / ratio - 1));
-      std::sort(errors.begin(), errors.end());
-      fmt::print("  {} median ratio {:.3f}, error after it: median {:.1f} %, 90 % {:.1f} %, worst {:.0f} %\n",
-                 what, centre, 100 * median(errors), 100 * errors[errors.size() * 9 / 10],
-                 100 * errors.back());
-    };
-    report("cycles", ratios);
-    report("bytes", byte_ratios);
+    const auto rows = compare_twins(core);
+    REQUIRE(rows.size() >= 60);
+    const auto accuracy = accuracy_of(rows, core.compiler_cycles, core.compiler_bytes);
+    CHECK(accuracy.median_error <= 0.12);
+    CHECK(accuracy.inside >= 0.88);
+    CHECK(accuracy.median_bytes_error <= 0.25);
+    CHECK(leave_one_out(rows).median_error <= 0.12);
   }
 }
 
-TEST_CASE("table of model against measured", "[.print]") {
-  for (const auto& name : catalog_core_names()) {
-    const auto list = compare_all(name);
-    if (list.empty()) continue;
-    fmt::print("\n{}\n", name);
-    std::vector<double> ratios;
-    std::vector<double> byte_ratios;
-    for (const auto& one : list) {
-      const double ratio = one.measured.cycles / one.model_cycles;
-      const double byte_ratio = one.measured.code_bytes / one.model_bytes;
-      if (one.measured.built_for == "size") {
-        ratios.push_back(ratio);
-        byte_ratios.push_back(byte_ratio);
-      }
-      fmt::print(
-          "  {:24} {:6} measured {:8.1f} model {:8.1f} ratio {:5.2f}   bytes {:5.0f} {:6.0f} {:5.2f}\n",
-          one.measured.routine, one.measured.built_for, one.measured.cycles, one.model_cycles, ratio,
-          one.measured.code_bytes, one.model_bytes, byte_ratio);
-    }
-    const double centre = median(ratios);
-    std::vector<double> errors;
-    for (const double ratio : ratios) errors.push_back(std::abs(centre / ratio - 1));
-    const double byte_centre = median(byte_ratios);
-    std::vector<double> byte_errors;
-    for (const double ratio : byte_ratios) byte_errors.push_back(std::abs(byte_centre / ratio - 1));
-    fmt::print(
-        "  size: median ratio {:.3f}, median error after it {:.1f} %, worst {:.0f} %; bytes {:.3f} {:.1f} "
-        "%\n",
-        centre, 100 * median(errors), 100 * *std::max_element(errors.begin(), errors.end()), byte_centre,
-        100 * median(byte_errors));
+TEST_CASE("typical cycles are close to published code of the same text") {
+  for (const auto& name : published_cores) {
+    INFO(name);
+    const Core core = read_core(name);
+    const auto rows = compare_published(core);
+    REQUIRE(rows.size() >= 10);
+    const auto accuracy = accuracy_of(rows, core.compiler_cycles, core.compiler_bytes);
+    CHECK(accuracy.median_error <= 0.15);
+    CHECK(accuracy.inside >= 0.88);
+  }
+}
+
+TEST_CASE("print the tables of docs/validation-firmware.md", "[.print]") {
+  const std::string head =
+      "| routine | built for | cycles measured | typical | error | bytes measured | typical | error |\n"
+      "|---|---|---|---|---|---|---|---|\n";
+  for (const auto& name : twin_cores) {
+    const Core core = read_core(name);
+    fmt::print("\n## C twins, {}\n\n{}", name, head);
+    print_rows(core, compare_twins(core));
+    print_summary(core, compare_twins(core));
+  }
+  for (const auto& name : published_cores) {
+    const Core core = read_core(name);
+    fmt::print("\n## Published code of the same text, {}\n\n{}", name, head);
+    print_rows(core, compare_published(core));
+    print_summary(core, compare_published(core));
   }
 }
