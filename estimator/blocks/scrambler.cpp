@@ -14,6 +14,7 @@
 #include <random>
 #include <utility>
 
+#include "blocks/random_traffic.hpp"
 #include "logic/word.hpp"
 
 namespace portweigh::blocks {
@@ -133,20 +134,13 @@ Network scrambler_network(const Settings& settings) {
   return net;
 }
 
-Drive scrambler_traffic(const Settings& settings, TrafficState state, std::uint64_t seed) {
-  const auto count = settings.integer("bits_per_clock");
-  return [count, state, generator = std::mt19937_64(seed)](logic::Simulator& simulator,
-                                                           std::uint64_t clock) mutable {
-    const bool is_active = state == TrafficState::active;
+Drive scrambler_traffic(const Settings& /*settings*/, TrafficState state, std::uint64_t seed) {
+  return [state, random = std::mt19937_64(seed), data = RandomInput("data")](logic::Simulator& simulator,
+                                                                             std::uint64_t clock) mutable {
+    const bool is_running = state == TrafficState::active && clock != 0;
     simulator.set("reset", clock == 0 ? 1 : 0);
-    simulator.set("enable", is_active && clock != 0 ? 1 : 0);
-    if (!is_active) return;
-    for (std::uint64_t bit = 0; bit < count; ++bit) {
-      const auto name = fmt::format("data[{}]", bit);
-      for (unsigned stream = 0; stream < logic::Simulator::streams; ++stream) {
-        simulator.set(name, stream, generator() & 1U);
-      }
-    }
+    simulator.set("enable", is_running ? 1 : 0);
+    if (is_running) data.set(simulator, random);
   };
 }
 
