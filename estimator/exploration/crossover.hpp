@@ -1,0 +1,56 @@
+// Where the leader changes as one input moves, and the smallest change of any input that does it.
+//
+// The range is sampled at a few hundred points; between neighbours with different leaders the change is
+// bracketed by bisection to a relative width of 1e-9, and the halves are searched again, so that several
+// changes between two points are found as long as one of the points in between sees them. Between neighbours
+// with the same leader the score of the next option is watched: where it comes close, the interval is
+// refined. Tested by tests/exploration/crossover_test.cpp, also on functions with several known crossings.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "exploration/axis.hpp"
+#include "exploration/field.hpp"
+
+namespace portweigh::exploration {
+
+struct Crossover {
+  double below = 0;                // last value found with the earlier leader
+  double above = 0;                // first with the later one
+  Eigen::Index leader_below = -1;  // -1: no option is feasible
+  Eigen::Index leader_above = -1;
+};
+
+// What is searched: for sorted values of the input, the leader at each and the gap between the leader's score
+// and the next one's (the smaller, the likelier a change nearby).
+struct Lead {
+  Eigen::Index leader = -1;
+  double gap = 0;
+};
+using LeadAt = std::function<std::vector<Lead>(const std::vector<double>&)>;
+
+std::vector<Crossover> find_crossovers(const Axis& axis, const LeadAt& lead_at);
+
+// The leads of a field along one input.
+LeadAt lead_along(const Field& field, std::string input);
+
+// The nearest change of the leader when one input leaves its typical value.
+struct Flip {
+  std::string input;
+  double typical = 0;            // SI
+  double value = 0;              // where the leader changes
+  double relative = 0;           // (value - typical) / typical
+  bool is_within_range = false;  // inside the input's low..high
+  Eigen::Index new_leader = -1;
+};
+
+// For each input of any option (exact counts left out), the change nearest to its typical value within a
+// factor of `reach` either way; inputs that never change the leader are left out. Smallest relative change
+// first.
+std::vector<Flip> find_flips(const std::vector<options::Option>& options, const Field& field,
+                             double reach = 10);
+
+}  // namespace portweigh::exploration
