@@ -15,6 +15,8 @@
 #include <bit>
 #include <random>
 
+#include "blocks/sized_variables.hpp"
+
 namespace portweigh::blocks {
 namespace {
 
@@ -74,17 +76,6 @@ Drive register_bank_traffic(const Settings& settings, TrafficState state, std::u
       }
     }
   };
-}
-
-firmware::Place parameter_of_width(firmware::Routine& routine, unsigned bits, const std::string& name) {
-  if (bits <= 8) return routine.parameter_u8(name);
-  return bits <= 16 ? routine.parameter_u16(name) : routine.parameter_u32(name);
-}
-
-firmware::Array array_of_width(firmware::Routine& routine, unsigned bits, const std::string& name,
-                               std::size_t length) {
-  if (bits <= 8) return routine.array_u8(name, length);
-  return bits <= 16 ? routine.array_u16(name, length) : routine.array_u32(name, length);
 }
 
 firmware::Counts counts_of_step(const firmware::Routine& routine, std::uint32_t command,
@@ -153,8 +144,8 @@ firmware::Routine register_bank_routine(const RegisterBankShape& shape) {
   firmware::Routine r("register_access");
   const auto is_write = r.parameter_u8("is_write");
   const auto address = r.parameter_u8("address");
-  const auto data = parameter_of_width(r, shape.bits, "data");
-  const auto file = array_of_width(r, shape.bits, "file", shape.registers);
+  const auto data = sized_parameter(r, "data", shape.bits);
+  const auto file = sized_array(r, "file", shape.bits, shape.registers);
   const auto is_changed = r.state_u8("is_changed");
   if (shape.registers < 256) {
     r.if_(address >= shape.registers, [&] { r.return_(0); });
