@@ -24,6 +24,9 @@ struct AllArguments {
   CheckArguments check;
   ListArguments list;
   ExplainArguments explain;
+  SweepArguments sweep;
+  CrossoverArguments crossover;
+  SensitivityArguments sensitivity;
 };
 
 CLI::App* add_verb(CLI::App& app, const std::string& name, const std::string& summary,
@@ -103,6 +106,40 @@ CLI::App* add_explain(CLI::App& app, AllArguments& all) {
   return verb;
 }
 
+CLI::App* add_sweep(CLI::App& app, AllArguments& all) {
+  CLI::App* verb =
+      add_verb(app, "sweep", "a figure of each option over one or two inputs, and who leads where",
+               "portweigh sweep studies/flow-meter.toml --over clock_rate=1MHz:64MHz:13:log "
+               "--over duty_cycle=0.001:1:31:log");
+  add_study(*verb, all.sweep.study);
+  verb->add_option("--over", all.sweep.over, "INPUT=FROM:TO[:STEPS[:log]], once or twice")
+      ->required()
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
+      ->check([](const std::string& text) { return text.empty() ? "is empty" : ""; });
+  verb->add_option("--figure", all.sweep.figure, "figure of the table");
+  return verb;
+}
+
+CLI::App* add_crossover(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "crossover", "values of an input at which the leading option changes",
+                            "portweigh crossover studies/flow-meter.toml --over duty_cycle=0.0001:1:2:log");
+  add_study(*verb, all.crossover.study);
+  verb->add_option("--over", all.crossover.over, "INPUT=FROM:TO[:STEPS[:log]]")->required();
+  return verb;
+}
+
+CLI::App* add_sensitivity(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "sensitivity", "what drives each figure and the ranking",
+                            "portweigh sensitivity studies/flow-meter.toml");
+  add_study(*verb, all.sensitivity.study);
+  verb->add_option("--option", all.sensitivity.option, "option in place of the leader");
+  verb->add_option("--samples", all.sensitivity.samples, "base samples for each input")
+      ->check(CLI::Range(64U, 1048576U));
+  verb->add_option("--seed", all.sensitivity.seed, "seed of the samples");
+  return verb;
+}
+
 Common completed(Common common) {
   if (common.catalog.empty()) common.catalog = default_catalog_folder();
   return common;
@@ -111,11 +148,15 @@ Common completed(Common common) {
 int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
   const Common common = completed(all.common);
   all.rank.common = all.block.common = all.check.common = all.list.common = all.explain.common = common;
+  all.sweep.common = all.crossover.common = all.sensitivity.common = common;
   const std::string verb = app.get_subcommands().front()->get_name();
   if (verb == "rank") return run_rank(all.rank, out);
   if (verb == "block") return run_block(all.block, out);
   if (verb == "check") return run_check(all.check, out);
   if (verb == "list") return run_list(all.list, out);
+  if (verb == "sweep") return run_sweep(all.sweep, out);
+  if (verb == "crossover") return run_crossover(all.crossover, out);
+  if (verb == "sensitivity") return run_sensitivity(all.sensitivity, out);
   return run_explain(all.explain, out);
 }
 
@@ -127,8 +168,9 @@ int run(int argument_count, const char* const* arguments, std::ostream& out, std
   app.require_subcommand(1);
   app.footer("Example:\n  portweigh rank studies/flow-meter.toml");
   AllArguments all;
-  for (CLI::App* verb : {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
-                         add_explain(app, all)}) {
+  for (CLI::App* verb :
+       {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
+        add_explain(app, all), add_sweep(app, all), add_crossover(app, all), add_sensitivity(app, all)}) {
     add_common(*verb, all.common);
   }
   try {

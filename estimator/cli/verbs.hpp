@@ -61,10 +61,34 @@ struct ExplainArguments {
   std::string figure;
 };
 
+struct SweepArguments {
+  Common common;
+  std::filesystem::path study;
+  std::vector<std::string> over;  // one or two of INPUT=FROM:TO[:STEPS[:log]]
+  std::string figure = "average_power";
+};
+
+struct CrossoverArguments {
+  Common common;
+  std::filesystem::path study;
+  std::string over;
+};
+
+struct SensitivityArguments {
+  Common common;
+  std::filesystem::path study;
+  std::string option;  // empty: the leader
+  unsigned samples = 4096;
+  std::uint64_t seed = 1;
+};
+
 int run_rank(const RankArguments& arguments, std::ostream& out);
 int run_block(const BlockArguments& arguments, std::ostream& out);
 int run_check(const CheckArguments& arguments, std::ostream& out);
 int run_list(const ListArguments& arguments, std::ostream& out);
 int run_explain(const ExplainArguments& arguments, std::ostream& out);
+int run_sweep(const SweepArguments& arguments, std::ostream& out);
+int run_crossover(const CrossoverArguments& arguments, std::ostream& out);
+int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out);
 
 }  // namespace portweigh::cli

@@ -117,7 +117,8 @@ const std::vector<FirmwareFigures>& BlockLibrary::firmware(const BlockUse& use, 
     const firmware::Translation translation(executed[i].routine, costs);
     const blocks::Method& method = offered[i];
     computed->push_back({executed[i].event, method.name, use.kind->needed_peripherals(use.settings, method),
-                         translation.cost(executed[i].counts), translation.cost(executed[i].worst).cycles});
+                         translation.cost(executed[i].counts), translation.cost(executed[i].worst).cycles,
+                         static_cast<double>(std::max<std::uint64_t>(executed[i].worst.events, 1))});
   }
   const std::scoped_lock lock(mutex_);
   return *firmware_.try_emplace(key, std::move(computed)).first->second;

@@ -56,6 +56,8 @@ struct FirmwareFigures {
   std::vector<std::string> peripherals;  // that the method needs
   firmware::RoutineCost cost;            // cycles: mean of the natural mix
   firmware::CostRange worst_cycles;      // longest event met
+  double batch =
+      1;  // events that one activation works off (a half filled by direct memory access, a byte of bits)
 };
 
 class BlockLibrary {

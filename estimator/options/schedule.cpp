@@ -34,11 +34,6 @@ bool is_allowed(const study::FunctionBlock& block, const std::string& method) {
   return true;
 }
 
-bool uses_dma(const FirmwareFigures& figures) {
-  return std::find(figures.peripherals.begin(), figures.peripherals.end(), "dma") !=
-         figures.peripherals.end();
-}
-
 firmware::CostRange scaled(const firmware::CostRange& range, double factor, double added) {
   return {range.low * factor + added, range.typical * factor + added, range.high * factor + added};
 }
@@ -49,7 +44,7 @@ ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures
   task.block = block.name;
   task.figures = &figures;
   task.rule = rule_for(block, figures.event, timing);
-  task.batch = uses_dma(figures) && task.rule.is_interrupt ? dma_batch : 1;
+  task.batch = task.rule.is_interrupt ? figures.batch : 1;
   const firmware::Core& core = *processor.core;
   const double overhead = task.rule.is_interrupt ? core.interrupt_entry_cycles + core.interrupt_frame_cycles +
                                                        core.interrupt_exit_cycles

@@ -1,0 +1,61 @@
+// Sweeps, crossovers and drivers as text, CSV and JSON.
+//
+// Tested by tests/report/exploration_text_test.cpp.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "exploration/crossover.hpp"
+#include "exploration/sweep.hpp"
+#include "exploration/variance.hpp"
+
+namespace portweigh::report {
+
+// Who leads where: one line for each value of the first axis (or a map, letters for options, for two axes).
+std::string winner_map_text(const exploration::Sweep& sweep,
+                            const std::vector<exploration::KnownInput>& inputs);
+
+// One row for each point: inputs, leader, then value and feasibility of every option (RFC 4180).
+std::string sweep_csv(const exploration::Sweep& sweep);
+nlohmann::ordered_json sweep_json(const exploration::Sweep& sweep);
+
+struct NamedCrossover {
+  std::string input;
+  figures::Unit unit;
+  double below = 0;
+  double above = 0;
+  std::string leader_below;  // "none" where no option is feasible
+  std::string leader_above;
+};
+
+std::string crossover_text(const std::vector<NamedCrossover>& crossovers, const exploration::Axis& axis);
+nlohmann::ordered_json crossover_json(const std::vector<NamedCrossover>& crossovers,
+                                      const exploration::Axis& axis);
+
+struct NamedFlip {
+  exploration::Flip flip;
+  figures::Unit unit;
+  std::string new_leader;
+};
+
+struct Sensitivity {
+  std::string option;  // the leader
+  struct Figure {
+    std::string key;
+    exploration::FigureDrivers drivers;
+    figures::Unit unit;
+  };
+  std::vector<Figure> figures;
+  std::vector<NamedFlip> flips;
+};
+
+std::string sensitivity_text(const Sensitivity& sensitivity);
+nlohmann::ordered_json sensitivity_json(const Sensitivity& sensitivity);
+
+// A cell of a CSV file: quoted where RFC 4180 asks, and with a leading apostrophe where a spreadsheet would
+// take the text for a formula.
+std::string csv_cell(std::string_view text);
+
+}  // namespace portweigh::report
