@@ -10,9 +10,6 @@
 namespace portweigh::options {
 namespace {
 
-// Edges collected by direct memory access before the processor is interrupted: half a byte to a byte of bits,
-// so that the turn-round time still holds. Common practice.
-constexpr double dma_batch = 16;
 // Longest piece of code with interrupts masked: taking a byte from a queue. Common practice.
 constexpr double masked_cycles = 12;
 constexpr double highest_clock_hz = 1e11;
