@@ -1,6 +1,7 @@
 #include "study/catalog_names.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "reading/table_reader.hpp"
 
@@ -34,6 +35,22 @@ std::vector<std::string> currency_codes(const std::filesystem::path& file) {
   return codes;
 }
 
+// Adds the revision groups that the blocks of a function's file name, whatever else is wrong with it.
+void add_revision_groups(std::set<std::string>& groups, const std::filesystem::path& file) {
+  try {
+    const auto document = reading::Document::load(file);
+    const auto* blocks = document.table()["block"].as_array();
+    if (blocks == nullptr) return;
+    for (const auto& block : *blocks) {
+      const auto* table = block.as_table();
+      if (table == nullptr) continue;
+      if (const auto group = (*table)["revision_group"].value<std::string>()) groups.insert(*group);
+    }
+  } catch (const reading::InputError&) {
+    return;  // told when the function is read
+  }
+}
+
 }  // namespace
 
 CatalogNames names_in_catalog(const std::filesystem::path& catalog_folder) {
@@ -43,6 +60,12 @@ CatalogNames names_in_catalog(const std::filesystem::path& catalog_folder) {
   for (const char* kind : {"programmable-logic", "microcontrollers", "fixed-function"}) {
     add_file_names(names.parts, catalog_folder / kind);
   }
+  std::sort(names.parts.begin(), names.parts.end());
+  std::set<std::string> groups;
+  for (const auto& name : names.functions) {
+    add_revision_groups(groups, catalog_folder / "functions" / (name + ".toml"));
+  }
+  names.revision_groups.assign(groups.begin(), groups.end());
   names.currencies = currency_codes(catalog_folder / "currencies.toml");
   return names;
 }

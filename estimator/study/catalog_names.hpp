@@ -15,6 +15,9 @@ struct CatalogNames {
   std::vector<std::string> core_classes;
   std::vector<std::string> parts;       // programmable logic, microcontrollers, fixed function
   std::vector<std::string> currencies;  // codes with a rate, the base included
+  // Of all functions: a change of the standard may touch nothing of the study's own function and still be
+  // right.
+  std::vector<std::string> revision_groups;
 };
 
 // All sorted by name. A folder or table that isn't there gives no names.

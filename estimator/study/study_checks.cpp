@@ -140,8 +140,8 @@ void check_study(TableReader& root, const Study& study, const CatalogNames& name
   check_unique(revisions, study.revisions, "revision");
 }
 
-void check_revision_groups(TableReader& root, const Study& study) {
-  std::vector<std::string> groups;
+void check_revision_groups(TableReader& root, const Study& study, const CatalogNames& names) {
+  std::vector<std::string> groups = names.revision_groups;
   for (const auto& block : study.function.blocks) {
     if (!block.revision_group.empty() && !contains(groups, block.revision_group)) {
       groups.push_back(block.revision_group);

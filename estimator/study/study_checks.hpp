@@ -11,7 +11,8 @@ namespace portweigh::study {
 
 void check_study(reading::TableReader& root, const Study& study, const CatalogNames& names);
 
-// The groups a revision touches must be groups of the function's blocks.
-void check_revision_groups(reading::TableReader& root, const Study& study);
+// The groups a revision touches must be groups of blocks of the study's function or of another of the
+// catalog.
+void check_revision_groups(reading::TableReader& root, const Study& study, const CatalogNames& names);
 
 }  // namespace portweigh::study

@@ -199,7 +199,7 @@ Study read_study(const std::filesystem::path& file, const std::filesystem::path&
     }
   }
   check_study(root, study, names);
-  if (has_function) check_revision_groups(root, study);
+  if (has_function) check_revision_groups(root, study, names);
   try {
     document.throw_if_errors();
   } catch (const InputError& error) {

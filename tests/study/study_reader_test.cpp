@@ -93,6 +93,18 @@ TEST_CASE("names that don't exist are told with the nearest one") {
   CHECK(mistakes_after("share = 0.9", "shard = 0.9").size() == 2);
 }
 
+TEST_CASE("a revision may touch a group that only another function of the catalog has") {
+  const texts::Folder folder;
+  const auto text =
+      texts::changed(texts::study(), "touches = [\"policy\"]", "touches = [\"alternate-mode\"]");
+  const auto with_parts = texts::changed(text, "only_parts = [\"pl-a\", \"mc-b\"]\n", "");
+  const auto own_function =
+      texts::changed(with_parts, "function = \"small\"", "function = \"physical-layer\"");
+  folder.write("study.toml", texts::changed(own_function, "32-bit-a", "32-bit-two-stage"));
+  const auto study = read_study(folder.path() / "study.toml", PORTWEIGH_CATALOG_DIR);
+  CHECK(study.revisions.at(0).touches == std::vector<std::string>{"alternate-mode"});
+}
+
 TEST_CASE("shares of states add up to one, and one state is active") {
   CHECK(mistakes_after("share = 0.9", "share = 0.85") ==
         Lines{"study.toml:14:9: typical shares of the states add up to 0.95, expected 1 (within 0.001)"});
