@@ -70,8 +70,6 @@ std::vector<ComparedRow> compare_twins(const Core& core) {
   const auto table = twins();
   std::vector<ComparedRow> rows;
   for (auto& candidate : measured_routines()) {
-    // The same text under a second name.
-    if (candidate.name.ends_with("isr+isrframe")) continue;
     RecordingMachine machine(candidate.routine);
     machine.record(60);
     candidate.events(machine);

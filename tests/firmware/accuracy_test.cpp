@@ -14,9 +14,8 @@ using namespace portweigh::firmware;
 
 namespace {
 
-const std::vector<std::string> twin_cores = {"8-bit-two-stage", "32-bit-two-stage", "32-bit-sequential"};
-const std::vector<std::string> published_cores = {"8-bit-two-stage", "8-bit-accumulator", "16-bit-register",
-                                                  "32-bit-two-stage", "32-bit-sequential"};
+const std::vector<std::string> measured_cores = {"8-bit-two-stage", "8-bit-accumulator", "16-bit-register",
+                                                 "32-bit-two-stage", "32-bit-sequential"};
 
 struct Accuracy {
   double median_error = 0;  // of typical cycles, relative to measured
@@ -121,7 +120,7 @@ TEST_CASE("routines written from the measured descriptions give right results") 
 // Twins compiled by real compilers for size and for speed, run on cycle-counting simulators; see
 // tests/reference/twins/README.md.
 TEST_CASE("typical cycles and bytes are close to compiled C twins") {
-  for (const auto& name : twin_cores) {
+  for (const auto& name : measured_cores) {
     INFO(name);
     const Core core = read_core(name);
     const auto rows = compare_twins(core);
@@ -135,7 +134,7 @@ TEST_CASE("typical cycles and bytes are close to compiled C twins") {
 }
 
 TEST_CASE("typical cycles are close to published code of the same text") {
-  for (const auto& name : published_cores) {
+  for (const auto& name : measured_cores) {
     INFO(name);
     const Core core = read_core(name);
     const auto rows = compare_published(core);
@@ -150,13 +149,13 @@ TEST_CASE("print the tables of docs/validation-firmware.md", "[.print]") {
   const std::string head =
       "| routine | built for | cycles measured | typical | error | bytes measured | typical | error |\n"
       "|---|---|---|---|---|---|---|---|\n";
-  for (const auto& name : twin_cores) {
+  for (const auto& name : measured_cores) {
     const Core core = read_core(name);
     fmt::print("\n## C twins, {}\n\n{}", name, head);
     print_rows(core, compare_twins(core));
     print_summary(core, compare_twins(core));
   }
-  for (const auto& name : published_cores) {
+  for (const auto& name : measured_cores) {
     const Core core = read_core(name);
     fmt::print("\n## Published code of the same text, {}\n\n{}", name, head);
     print_rows(core, compare_published(core));

@@ -1,7 +1,8 @@
 #!/bin/sh
 # Compiles the C twins of the routines with real compilers, runs them on cycle-counting simulators, and writes
 # measured.csv beside this script: routine,core,optimised_for,cycles,code_bytes
-# Needs gcc-avr avr-libc libsimavr-dev libelf-dev gcc-arm-none-eabi gcc-riscv64-unknown-elf; usage: measure.sh FIRMWARE_TESTS_PROGRAM
+# Needs gcc-avr avr-libc libsimavr-dev libelf-dev gcc-arm-none-eabi gcc-riscv64-unknown-elf clang sdcc
+# python3; usage: measure.sh FIRMWARE_TESTS_PROGRAM
 set -eu
 here=$(cd "$(dirname "$0")" && pwd)
 work=$(mktemp -d)
@@ -18,6 +19,7 @@ text_bytes() { "$1" -A "$2" | awk '$1 ~ /^\.text/ { sum += $2 } END { print sum 
 
 echo "routine,core,optimised_for,cycles,code_bytes" > "$work/table.csv"
 for source in "$PORTWEIGH_TWINS"/*.c; do
+  case $source in *isr+isrframe.c) continue ;; esac # the same text under a second name
   base=${source%.c}
   name=$(basename "$base")
   for goal in size:-Os speed:-O2; do
@@ -48,6 +50,14 @@ for source in "$PORTWEIGH_TWINS"/*.c; do
     bytes=$(text_bytes riscv64-unknown-elf-size "$work/t.o")
     cycles=$("$work/sequential_cycles" "$base" "$work/t.bin" "$work/t.nm")
     echo "$name,32-bit-sequential,$built,$cycles,$bytes" >> "$work/table.csv"
+
+    clang --target=msp430 -w -fcommon -std=gnu99 "$flag" -S -o "$work/t.s" "$source"
+    python3 "$here/register16_cycles.py" "$base" "$work/t.s" > "$work/result"
+    echo "$name,16-bit-register,$built,$(tr ' ' ',' < "$work/result")" >> "$work/table.csv"
+
+    sdcc -mmcs51 --model-large --std-c99 --opt-code-"$built" -c "$source" -o "$work/t.rel" > "$work/log" 2>&1
+    python3 "$here/accumulator_cycles.py" "$base" "$work/t.asm" "$work/t.rel" > "$work/result"
+    echo "$name,8-bit-accumulator,$built,$(tr ' ' ',' < "$work/result")" >> "$work/table.csv"
   done
 done
 cp "$work/table.csv" "$here/measured.csv"
