@@ -300,16 +300,112 @@ TEST_CASE("An event goes before a timer that expires in the same clock, and the 
   }
 }
 
+TEST_CASE("A timer's level from before a restart doesn't count") {
+  const StateTable table = load("cable-detect-sink");
+  for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
+    NetworkTwin twin(table, encoding);
+    const std::uint64_t all = ~std::uint64_t{0};
+    twin.set_event(table.event("source-seen"), all);
+    twin.settle();
+    REQUIRE(twin.runs(0, 0));
+    twin.set_event(table.event("debounce-timeout"), all);
+    twin.sim().clock();  // no bus voltage: the state is entered anew, the level is still up
+    twin.set_condition(table.condition("vbus-present"), all);
+    twin.sim().clock();
+    twin.set_event(table.event("debounce-timeout"), 0);
+    twin.sim().clock();
+    CHECK(twin.state(0) == table.state("attach-wait"));
+    twin.set_event(table.event("debounce-timeout"), all);
+    twin.settle();
+    CHECK(twin.state(0) == table.state("attached"));
+  }
+}
+
+namespace {
+
+// What no table of the catalog has: a count beyond the limit, a timer whose expiry stays in its state, an
+// action of the first state.
+const char* const corner_table = R"(name = "corner"
+summary = "corner cases"
+source = "invented"
+initial = "rest"
+[events]
+go = "go"
+back = "back"
+[conditions]
+really = "really"
+[actions]
+hello = "on entering"
+blink = "on expiry"
+full = "counter at its limit"
+[timers.tick]
+duration = "1 s"
+[counters.n]
+limit = 2
+[[state]]
+name = "rest"
+enter = ["hello"]
+on = [{ event = "go", to = "work", do = ["clear n"] }]
+ignore = ["back"]
+[[state]]
+name = "work"
+timers = ["tick"]
+on = [
+  { event = "tick-timeout", do = ["blink"] },
+  { event = "go", when = "n-reached and really", do = ["full", "count n"] },
+  { event = "go", when = "not n-reached", do = ["count n"] },
+  { event = "go", when = "n-reached and not really", do = ["count n"] },
+  { event = "back", to = "rest" },
+]
+)";
+
+}  // namespace
+
+TEST_CASE("Counters stay at their limit, and a timer that expired rests until it is started again") {
+  const StateTable table = parse_state_table(corner_table, "corner.toml");
+  CHECK_FALSE(table.timers[0].is_scoped);
+  compare_network(table, StateEncoding::binary, 300);
+  compare_network(table, StateEncoding::one_hot, 300);
+  compare_routine(table, StateMachineMethod::nested_switch, 3000);
+  compare_routine(table, StateMachineMethod::flash_table, 3000);
+}
+
+TEST_CASE("A counter at its limit doesn't wrap in any twin") {
+  const StateTable table = parse_state_table(corner_table, "corner.toml");
+  for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
+    NetworkTwin twin(table, encoding);
+    const std::uint64_t all = ~std::uint64_t{0};
+    twin.set_condition(0, all);
+    const auto go = [&] {
+      twin.set_event(table.event("go"), all);
+      twin.settle();
+    };
+    for (int i = 0; i < 3; ++i) go();  // into the state, then to the limit
+    CHECK(twin.strobes(0).empty());
+    for (int i = 0; i < 3; ++i) {
+      go();
+      CHECK(twin.strobes(0) == std::set<std::size_t>{2});
+    }
+  }
+}
+
 TEST_CASE("Reset brings the machine back and carries out the first state's enter commands") {
-  const StateTable table = load("alternate-mode");
-  NetworkTwin twin(table, StateEncoding::binary);
-  twin.set_event(table.event("contract"), ~std::uint64_t{0});
-  twin.settle();
-  CHECK(twin.state(5) == table.state("discover-identity"));
-  twin.sim().set("reset", 1);
-  twin.sim().clock();
-  CHECK(twin.state(5) == 0);
-  CHECK(twin.sim().value("run_response") == 0);
+  const StateTable table = parse_state_table(corner_table, "corner.toml");
+  for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
+    NetworkTwin twin(table, encoding);
+    twin.set_event(table.event("go"), ~std::uint64_t{0});
+    twin.settle();
+    CHECK(twin.state(5) == table.state("work"));
+    CHECK(twin.runs(0, 5));
+    twin.sim().set("reset", 1);
+    twin.sim().clock();
+    twin.sim().set("reset", 0);
+    CHECK(twin.state(5) == 0);
+    CHECK_FALSE(twin.runs(0, 5));
+    CHECK(twin.sim().value("do_hello") == 0);
+    twin.settle();
+    CHECK(twin.strobes(5) == std::set<std::size_t>{0});
+  }
 }
 
 TEST_CASE("The encoding that takes fewer cells is kept") {

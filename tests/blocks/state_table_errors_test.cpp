@@ -324,6 +324,28 @@ m.toml:10:8: state "off" has no reaction to event "delay-timeout", expected a ro
 )");
 }
 
+TEST_CASE("A timer's event needs a reaction only where the timer may still run") {
+  Lamp lamp;
+  lamp.more = "[timers.delay]\nduration = \"1 s\"\n";
+  lamp.off = "on = [{ event = \"press\", to = \"on\", do = [\"start delay\"] }]\n";
+  SECTION("it has expired, or was stopped") {
+    lamp.on =
+        "on = [{ event = \"press\", to = \"off\", do = [\"stop delay\"] }, { event = \"delay-timeout\", to = "
+        "\"off\" "
+        "}]\n";
+    CHECK(errors_of(lamp.text()) == "");
+  }
+  SECTION("it goes on") {
+    lamp.on =
+        "leave = []\non = [{ event = \"press\", to = \"off\" }, { event = \"delay-timeout\", do = [\"stop "
+        "delay\"] }]\n";
+    CHECK(errors_of(lamp.text()) ==
+          "m.toml:10:8: state \"off\" has no reaction to event \"delay-timeout\", expected a row in \"on\", "
+          "or the "
+          "event in \"ignore\"\n  name = \"off\"\n         ^\n");
+  }
+}
+
 TEST_CASE("Names that nobody uses") {
   Lamp lamp;
   lamp.events += "hold = \"button held\"\n";
