@@ -6,7 +6,7 @@
 // targets' codes. Strobes are ORs of terms, registered; enter commands come from one flag `entered` (a state
 // was entered in the last clock) and the state, which is cheaper than the OR of all terms that lead there.
 // Written as nested case statements instead, state by state, the same machines take 1.4 to 3 times the LUTs
-// in a generic synthesis (tables of the catalog; 1.1 to 1.6 times for machines by size): the spread of class
+// in a generic synthesis (tables of the catalog; 1.1 to 1.7 times for machines by size): the spread of class
 // fsm. A scoped timer runs in its states except in the clock of leaving; others have a flag of their own.
 #include <fmt/format.h>
 
