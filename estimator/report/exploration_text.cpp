@@ -47,9 +47,11 @@ std::string one_way_text(const Sweep& sweep, const figures::Unit& unit) {
   for (const SweepPoint& point : sweep.points) {
     std::size_t feasible = 0;
     for (const auto& option : point.options) feasible += option.is_feasible ? 1 : 0;
-    const auto value = point.leader ? point.options[*point.leader].value : std::nullopt;
+    const exploration::SweptOption leading =
+        point.leader ? point.options[*point.leader] : exploration::SweptOption{};
     rows.add_row({figures::format_quantity(point.inputs[0], unit), leader_of(sweep, point),
-                  value ? fmt::format("{:.4g}", *value) : "-", fmt::format("{}", feasible)});
+                  leading.value.has_value() ? fmt::format("{:.4g}", leading.value.value()) : "-",
+                  fmt::format("{}", feasible)});
   }
   return rows.to_text();
 }
