@@ -117,6 +117,7 @@ struct Core {
   double registers = 8;       // words a compiler can hold variables in
   double free_registers = 4;  // of these, words a routine may use without saving them
   double pointer_bits = 32;   // width of an address
+  double shift_straight = 4;  // shifts of n words stay straight code up to n + this many instructions
   double shift_group = 1;     // bits a sequential shifter moves in one cycle before going one by one
   double constant_bits = 8;   // constants up to this many bits fit an instruction
 

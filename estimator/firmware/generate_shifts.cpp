@@ -105,8 +105,7 @@ void Generator::shift_bits(unsigned count, unsigned word_count, Masking masking)
                                       [&](const Way& a, const Way& b) { return length(a) < length(b); });
   // Passing a word through the accumulator costs a load and a store for each step.
   const double passing = is_accumulator() && word_count > 1 ? 2 : 0;
-  const double loop_length = n + 3;
-  if (length(best) <= loop_length + 1) {
+  if (length(best) <= n + core_.shift_straight) {
     emit(Operation::shift_bit, best.bits);
     emit(Operation::move, passing * (best.bits + best.swaps));
     emit(Operation::swap_halves, best.swaps);

@@ -228,8 +228,10 @@ Generator::Value Generator::binary_value(NodeId id, unsigned demand, std::size_t
       if (word_of(node(right_id).value, i) == 0) left_demand &= ~(1U << i);
     }
   }
+  NodeId masked = left_id;
+  while (node(masked).op == Operator::cast) masked = node(masked).left;
   is_mask_next_ = n.op == Operator::bit_and && node(right_id).op == Operator::constant &&
-                  node(left_id).op == Operator::shift_right;
+                  node(masked).op == Operator::shift_right;
   Value left = value(left_id, left_demand, target);
   if (node(right_id).op == Operator::constant) {
     own_copy(left, is_variable(left_id, target), n.op);

@@ -288,7 +288,8 @@ class NetworkBuilder {
       : contents_(contents),
         file_(file),
         image_(contents.header.variables + 1, Literal::from_raw(undefined)),
-        and_of_(contents.header.is_binary ? 0 : contents.header.variables + 1, undefined) {}
+        and_of_(contents.header.is_binary ? 0 : contents.header.variables + 1, undefined),
+        is_open_(and_of_.size(), false) {}
 
   Network build() {
     image_[0] = constant_false;
@@ -353,29 +354,33 @@ class NetworkBuilder {
 
   // The ascii form may list ANDs in any order; operands are built first.
   void build_in_order(const And& root) {
-    std::vector<std::pair<const And*, bool>> stack{{&root, false}};
+    std::vector<const And*> stack{&root};
     while (!stack.empty()) {
-      const auto [gate, has_been_opened] = stack.back();
-      if (is_defined(gate->output)) {
+      const And& gate = *stack.back();
+      if (is_defined(gate.output)) {
         stack.pop_back();
         continue;
       }
       const std::size_t depth = stack.size();
-      for (const std::uint32_t operand : {gate->fanin0, gate->fanin1}) {
-        if (is_defined(operand)) continue;
-        const std::uint32_t index = and_of_[operand / 2];
-        if (index == undefined) fail(fmt::format("literal {} is used but never defined", operand));
-        stack.emplace_back(&contents_.ands[index], false);
+      for (const std::uint32_t operand : {gate.fanin0, gate.fanin1}) {
+        if (!is_defined(operand)) stack.push_back(&opened_operand(operand, gate));
       }
-      if (stack.size() == depth) {
-        build_gate(*gate);
-        stack.pop_back();
-      } else if (has_been_opened) {
-        fail(fmt::format("the AND {} depends on itself", gate->output));
-      } else {
-        stack[depth - 1].second = true;
+      if (stack.size() != depth) {
+        is_open_[gate.output / 2] = true;
+        continue;
       }
+      build_gate(gate);
+      stack.pop_back();
     }
+  }
+
+  const And& opened_operand(std::uint32_t operand, const And& reader) const {
+    const std::uint32_t index = and_of_[operand / 2];
+    if (index == undefined) fail(fmt::format("literal {} is used but never defined", operand));
+    if (is_open_[operand / 2] || operand / 2 == reader.output / 2) {
+      fail(fmt::format("the AND {} depends on itself", operand & ~1U));
+    }
+    return contents_.ands[index];
   }
 
   const Contents& contents_;
@@ -383,6 +388,7 @@ class NetworkBuilder {
   Network network_;
   std::vector<Literal> image_;
   std::vector<std::uint32_t> and_of_;
+  std::vector<bool> is_open_;  // ANDs whose operands are being built
 };
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <unordered_map>
+#include <unordered_set>
 #include <utility>
 #include <vector>
 
@@ -233,31 +234,35 @@ class NetworkBuilder {
   }
 
   void build_in_order(const Names& root) {
-    std::vector<std::pair<const Names*, bool>> stack{{&root, false}};
+    std::vector<const Names*> stack{&root};
     while (!stack.empty()) {
-      const auto [names, has_been_opened] = stack.back();
-      if (signals_.contains(names->output)) {
+      const Names& names = *stack.back();
+      if (signals_.contains(names.output)) {
         stack.pop_back();
         continue;
       }
       const std::size_t depth = stack.size();
-      for (const std::string_view input : names->inputs) {
-        if (signals_.contains(input)) continue;
-        const auto found = names_of_.find(input);
-        if (found == names_of_.end()) {
-          fail(file_, names->line, fmt::format("{} is used but never defined", input));
-        }
-        stack.emplace_back(&model_.names[found->second], false);
+      for (const std::string_view input : names.inputs) {
+        if (!signals_.contains(input)) stack.push_back(&opened_input(input, names));
       }
-      if (stack.size() == depth) {
-        signals_.emplace(names->output, build_function(*names));
-        stack.pop_back();
-      } else if (has_been_opened) {
-        fail(file_, names->line, fmt::format("{} depends on itself", names->output));
-      } else {
-        stack[depth - 1].second = true;
+      if (stack.size() != depth) {
+        open_.insert(names.output);
+        continue;
       }
+      signals_.emplace(names.output, build_function(names));
+      stack.pop_back();
     }
+  }
+
+  const Names& opened_input(std::string_view input, const Names& reader) const {
+    const auto found = names_of_.find(input);
+    if (found == names_of_.end())
+      fail(file_, reader.line, fmt::format("{} is used but never defined", input));
+    const Names& names = model_.names[found->second];
+    if (open_.contains(input) || input == reader.output) {
+      fail(file_, names.line, fmt::format("{} depends on itself", input));
+    }
+    return names;
   }
 
   Literal reduce(std::vector<Literal> level, Literal neutral, bool is_or) {
@@ -293,6 +298,7 @@ class NetworkBuilder {
   Network network_;
   std::unordered_map<std::string_view, Literal> signals_;
   std::unordered_map<std::string_view, std::uint32_t> names_of_;
+  std::unordered_set<std::string_view> open_;  // outputs whose inputs are being built
 };
 
 }  // namespace

@@ -30,7 +30,7 @@ struct Fabric {
   CarryChain carry_chain = CarryChain::dedicated;
   RegisterStyle register_style = RegisterStyle::with_enable_and_reset;
   Effort effort = Effort::restructure;
-  std::vector<RamShape> ram_shapes;       // empty: no block RAM
+  std::vector<RamShape> ram_shapes = {};  // empty: no block RAM
   std::uint64_t smallest_ram_bits = 512;  // memories below become registers (or LUT memory)
   std::uint32_t lut_ram_bits = 0;         // bits of memory in one LUT; 0: LUTs can't be memory
 };

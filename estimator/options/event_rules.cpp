@@ -80,10 +80,6 @@ EventRule step_rule(const study::FunctionBlock& block, const study::Timing& timi
 
 }  // namespace
 
-double bytes_per_message(const study::Timing& timing) {
-  return std::max(1.0, (timing.message_bits.range.typical - framing_bits) / wire_bits_per_byte);
-}
-
 EventRule rule_for(const study::FunctionBlock& block, std::string_view event, const study::Timing& timing) {
   if (event == "edge" || event == "half-cell") return line_rule(timing, event);
   if (event == "byte") return byte_rule(block, timing);

@@ -33,8 +33,6 @@ struct EventRule {
 
 // Bits for each byte on the wire, 4b5b coded.
 inline constexpr double wire_bits_per_byte = 10;
-// Preamble 64, start set 20, end 5 bits: on the wire beside the coded bytes.
-inline constexpr double framing_bits = 89;
 // Events of the message layer and the policy for each message: message arrived or sent, its acknowledgement,
 // its timer. Common practice.
 inline constexpr double steps_per_message = 3;
@@ -43,8 +41,5 @@ inline constexpr double host_bus_byte_s = 90e-6;
 
 // Throws std::logic_error for an event that has no rule (a defect of the block).
 EventRule rule_for(const study::FunctionBlock& block, std::string_view event, const study::Timing& timing);
-
-// Coded bytes of a typical message.
-double bytes_per_message(const study::Timing& timing);
 
 }  // namespace portweigh::options

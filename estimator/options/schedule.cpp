@@ -35,6 +35,12 @@ firmware::CostRange scaled(const firmware::CostRange& range, double factor, doub
   return {range.low * factor + added, range.typical * factor + added, range.high * factor + added};
 }
 
+// Bytes on the wire of the messages on which a framing routine ran: its payload and the check sum.
+double coded_bytes(const study::FunctionBlock& block) {
+  constexpr double check_sum_bytes = 4;
+  return static_cast<double>(block.settings.integer("payload_bytes")) + check_sum_bytes;
+}
+
 ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures& figures,
                         const Processor& processor, const study::Timing& timing) {
   ScheduledTask task;
@@ -46,9 +52,10 @@ ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures
   const double overhead = task.rule.is_interrupt ? core.interrupt_entry_cycles + core.interrupt_frame_cycles +
                                                        core.interrupt_exit_cycles
                                                  : 0;
-  // A whole message is worked off byte by byte as it arrives or leaves.
+  // A whole message is worked off byte by byte as it arrives or leaves; the routine ran on messages of a set
+  // length.
   const bool is_spread = figures.event == "message" && block.layer == study::Layer::physical;
-  const double share = is_spread ? 1 / bytes_per_message(timing) : 1;
+  const double share = is_spread ? 1 / coded_bytes(block) : 1;
   task.mean_cycles = scaled(figures.cost.cycles, share, overhead / task.batch);
   task.worst_cycles = scaled(figures.worst_cycles, share * task.batch, overhead);
   return task;

@@ -40,12 +40,6 @@ TEST_CASE("The message layer answers within the turn-round, policy within the re
   CHECK(policy.deadline_s == Approx(15e-3));
 }
 
-TEST_CASE("A typical message has as many bytes as its length says") {
-  // Length on the wire with N objects: 149 + 40 N bits [C]; N = 2: 229 bits, 14 coded bytes: header 2,
-  // objects 8, CRC 4.
-  CHECK(bytes_per_message(timing()) == Approx(14));
-}
-
 TEST_CASE("An event without a rule is a defect") {
   CHECK_THROWS_AS(rule_for(block_named("policy"), "sample", timing()), std::logic_error);
 }
