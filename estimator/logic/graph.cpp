@@ -209,11 +209,13 @@ Graph cleaned(const Graph& graph, const std::vector<Literal>& replacement) {
     return image[target.node()].complement_if(target.is_complemented());
   };
   std::vector<bool> has_box(graph.boxes().size(), false);
+  bool has_recovered = false;
   for (const std::uint32_t node : order) {
     if (graph.is_gate(node)) {
       const Literal a = mapped(graph.fanin0(node));
       const Literal b = mapped(graph.fanin1(node));
       image[node] = graph.is_xor(node) ? result.make_xor(a, b) : make_and_or_xor(result, a, b);
+      has_recovered = has_recovered || (!graph.is_xor(node) && result.is_xor(image[node].node()));
       continue;
     }
     const std::uint32_t box = graph.box_of(node);
@@ -226,7 +228,8 @@ Graph cleaned(const Graph& graph, const std::vector<Literal>& replacement) {
     image[bit.carry] = Literal(added.carry, false);
   }
   for (const Literal root : graph.roots()) result.add_root(mapped(root));
-  return result;
+  // The ANDs of a recovered XOR may now be unread.
+  return has_recovered ? cleaned(result) : result;
 }
 
 std::vector<std::uint32_t> levels(const Graph& graph) {

@@ -127,6 +127,12 @@ inline Bit operator>(const Word& a, const Word& b) {
 inline Bit operator<=(const Word& a, const Word& b) {
   return !(b < a);
 }
+inline Bit operator>(const Word& a, std::uint64_t b) {
+  return constant_word(a.network(), b, a.size()) < a;
+}
+inline Bit operator<=(const Word& a, std::uint64_t b) {
+  return !(a > b);
+}
 
 // Arithmetic
 struct Sum {
