@@ -35,6 +35,7 @@ unsigned Generator::words(Type type) const {
 }
 
 std::uint32_t Generator::word_of(std::uint32_t constant, unsigned word) const {
+  if (word * word_bits_ >= 32) return 0;
   const std::uint64_t mask = (std::uint64_t{1} << word_bits_) - 1;
   return static_cast<std::uint32_t>((std::uint64_t{constant} >> (word * word_bits_)) & mask);
 }

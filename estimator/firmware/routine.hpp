@@ -189,6 +189,7 @@ class Routine {
   void for_count(const Place& variable, const Expression& bound, const Body& body);
   void switch_(const Expression& value, const std::vector<SwitchCase>& cases);
   void switch_(const Expression& value, const std::vector<SwitchCase>& cases, const Body& otherwise);
+  // Leaves the innermost loop or switch, as in C; cases of a switch do not fall through and need none.
   void break_();
   void continue_();
   void return_();

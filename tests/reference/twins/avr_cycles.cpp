@@ -1,4 +1,4 @@
-// Runs a C twin compiled for the 8-bit two-stage class on simavr: avr_cycles BASE ELF NM
+// Runs a C twin compiled for the 8-bit two-stage class on simavr: avr_cycles BASE ELF NM DEVICE
 // Prints the mean cycles of an event without call and return. Every result is compared with the routine's.
 #include <cstring>
 #include <stdexcept>
@@ -107,7 +107,7 @@ int main(int, char** argv) {
   const auto twin = twins::read_twin(argv[1], argv[3], 1, 0xFFFF);
   elf_firmware_t firmware = {};
   if (elf_read_firmware(argv[2], &firmware) != 0) return 1;
-  avr_t* avr = avr_make_mcu_by_name("atmega1284p");
+  avr_t* avr = avr_make_mcu_by_name(argv[4]);
   avr_init(avr);
   avr->log = 0;
   avr_load_firmware(avr, &firmware);

@@ -2,7 +2,9 @@
 # Compiles the C twins of the routines with real compilers, runs them on cycle-counting simulators, and writes
 # measured.csv beside this script: routine,core,optimised_for,cycles,code_bytes
 # Needs gcc-avr avr-libc libsimavr-dev libelf-dev gcc-arm-none-eabi gcc-riscv64-unknown-elf clang sdcc
-# python3; usage: measure.sh FIRMWARE_TESTS_PROGRAM
+# python3
+# usage: measure.sh FIRMWARE_TESTS_PROGRAM DEVICE; DEVICE names, for gcc-avr and simavr, any 8-bit device with
+# multiplier, 16 KiB of RAM and 128 KiB of flash
 set -eu
 here=$(cd "$(dirname "$0")" && pwd)
 work=$(mktemp -d)
@@ -25,11 +27,11 @@ for source in "$PORTWEIGH_TWINS"/*.c; do
   for goal in size:-Os speed:-O2; do
     built=${goal%%:*}
     flag=${goal##*:}
-    avr-gcc -std=c99 -mmcu=atmega1284p "$flag" -c "$source" -o "$work/t.o"
-    avr-gcc -mmcu=atmega1284p -Os "$work/main.c" "$work/t.o" -o "$work/t.elf"
+    avr-gcc -std=c99 -mmcu="$2" "$flag" -c "$source" -o "$work/t.o"
+    avr-gcc -mmcu="$2" -Os "$work/main.c" "$work/t.o" -o "$work/t.elf"
     avr-nm "$work/t.elf" | grep -E '^[0-9a-f]+ . ' > "$work/t.nm"
     bytes=$(text_bytes avr-size "$work/t.o")
-    cycles=$("$work/avr_cycles" "$base" "$work/t.elf" "$work/t.nm" | tail -n 1)
+    cycles=$("$work/avr_cycles" "$base" "$work/t.elf" "$work/t.nm" "$2" | tail -n 1)
     echo "$name,8-bit-two-stage,$built,$cycles,$bytes" >> "$work/table.csv"
 
     arm-none-eabi-gcc -std=c99 -mcpu=cortex-m0plus -mthumb "$flag" -c "$source" -o "$work/t.o"

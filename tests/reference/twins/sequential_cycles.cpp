@@ -2,8 +2,8 @@
 // sequential_cycles BASE IMAGE NM. The image is a flat binary for address 0x1000.
 // Prints the mean cycles of an event without call and return. Every result is compared with the routine's.
 //
-// Cycles: 3 for arithmetic and jumps, 5 for loads, stores and taken branches, 3 for branches not taken, 6 for indirect
-// jumps, shifts 4 + n/4 + n%4 (four bits at a time, then one by one).  [M]
+// Cycles: 3 for arithmetic and jumps, 5 for loads, stores and taken branches, 3 for branches not taken, 6 for
+// indirect jumps, shifts 4 + n/4 + n%4 (four bits at a time, then one by one).  [M]
 #include <array>
 #include <stdexcept>
 
@@ -63,20 +63,25 @@ class Core {
 
   std::uint32_t compute(unsigned kind, std::uint32_t a, std::uint32_t b, bool alternate) {
     switch (kind) {
-      case 0: return alternate ? a - b : a + b;
-      case 2: return (a ^ 0x80000000U) < (b ^ 0x80000000U) ? 1U : 0U;
-      case 3: return a < b ? 1U : 0U;
-      case 4: return a ^ b;
-      case 6: return a | b;
-      case 7: return a & b;
-      default: return shifted(kind, a, b & 31U, alternate);
+      case 0:
+        return alternate ? a - b : a + b;
+      case 2:
+        return (a ^ 0x80000000U) < (b ^ 0x80000000U) ? 1U : 0U;
+      case 3:
+        return a < b ? 1U : 0U;
+      case 4:
+        return a ^ b;
+      case 6:
+        return a | b;
+      case 7:
+        return a & b;
+      default:
+        return shifted(kind, a, b & 31U, alternate);
     }
   }
 
   bool holds(unsigned kind, std::uint32_t a, std::uint32_t b) const {
-    const bool base = kind < 2   ? a == b
-                      : kind < 6 ? (a ^ 0x80000000U) < (b ^ 0x80000000U)
-                                 : a < b;
+    const bool base = kind < 2 ? a == b : kind < 6 ? (a ^ 0x80000000U) < (b ^ 0x80000000U) : a < b;
     return kind & 1U ? !base : base;
   }
 
@@ -90,9 +95,15 @@ class Core {
     std::uint32_t next = pc_ + 4;
     cycles += 3;
     switch (op & 0x7FU) {
-      case 0x37: r[d] = op & 0xFFFFF000U; break;
-      case 0x17: r[d] = pc_ + (op & 0xFFFFF000U); break;
-      case 0x13: r[d] = compute(kind, a, immediate, kind == 5 && (op >> 30U & 1U)); break;
+      case 0x37:
+        r[d] = op & 0xFFFFF000U;
+        break;
+      case 0x17:
+        r[d] = pc_ + (op & 0xFFFFF000U);
+        break;
+      case 0x13:
+        r[d] = compute(kind, a, immediate, kind == 5 && (op >> 30U & 1U));
+        break;
       case 0x33:
         if (op >> 25U & 1U) throw std::runtime_error("multiply instruction");
         r[d] = compute(kind, a, b, op >> 30U & 1U);
@@ -117,8 +128,8 @@ class Core {
         }
         break;
       case 0x6F: {
-        const std::uint32_t offset = (op >> 31U) << 20U | (op >> 12U & 255U) << 12U | (op >> 20U & 1U) << 11U |
-                                     (op >> 21U & 1023U) << 1U;
+        const std::uint32_t offset = (op >> 31U) << 20U | (op >> 12U & 255U) << 12U |
+                                     (op >> 20U & 1U) << 11U | (op >> 21U & 1023U) << 1U;
         r[d] = next;
         next = pc_ + sign(offset, 21);
         break;
@@ -128,7 +139,8 @@ class Core {
         r[d] = next;
         next = (a + immediate) & ~1U;
         break;
-      default: throw std::runtime_error("undefined instruction");
+      default:
+        throw std::runtime_error("undefined instruction");
     }
     pc_ = next;
   }

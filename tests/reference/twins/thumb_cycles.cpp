@@ -1,6 +1,7 @@
-// Runs a C twin compiled for a 32-bit two-stage core (ARMv6-M instructions) and counts cycles with the published
-// cycle table of that core: thumb_cycles BASE IMAGE NM. The image is a flat binary for address 0x1000.
-// Prints the mean cycles of an event without call and return. Every result is compared with the routine's.
+// Runs a C twin compiled for a 32-bit two-stage core (16-bit instructions) and counts cycles with the
+// published cycle table of that core: thumb_cycles BASE IMAGE NM. The image is a flat binary for address
+// 0x1000. Prints the mean cycles of an event without call and return. Every result is compared with the
+// routine's.
 //
 // Cycles: 1 for data processing and multiply, 2 for loads and stores, 1 + n for multiples (3 + n if they
 // load the program counter), 2 for taken branches and bx, 1 for others, 3 for bl.  [M]
@@ -102,36 +103,90 @@ class Core {
     const unsigned t = op >> 6U & 7U;
     const unsigned imm5 = op >> 6U & 31U;
     switch (op >> 11U) {
-      case 0: r[d] = shift(0, r[s], imm5); return;
-      case 1: r[d] = shift(1, r[s], imm5 ? imm5 : 32); return;
-      case 2: r[d] = shift(2, r[s], imm5 ? imm5 : 32); return;
+      case 0:
+        r[d] = shift(0, r[s], imm5);
+        return;
+      case 1:
+        r[d] = shift(1, r[s], imm5 ? imm5 : 32);
+        return;
+      case 2:
+        r[d] = shift(2, r[s], imm5 ? imm5 : 32);
+        return;
       case 3: {
         const std::uint32_t other = op & 0x400U ? t : r[t];
         r[d] = op & 0x200U ? subtract(r[s], other) : add(r[s], other, false);
         return;
       }
-      case 4: r[op >> 8U & 7U] = op & 0xFFU; set_nz(op & 0xFFU); return;
-      case 5: subtract(r[op >> 8U & 7U], op & 0xFFU); return;
-      case 6: r[op >> 8U & 7U] = add(r[op >> 8U & 7U], op & 0xFFU, false); return;
-      case 7: r[op >> 8U & 7U] = subtract(r[op >> 8U & 7U], op & 0xFFU); return;
-      case 8: op & 0x400U ? high(op, here) : logic(op >> 6U & 15U, d, s); return;
-      case 9: ++cycles; r[op >> 8U & 7U] = load(((here + 4) & ~3U) + (op & 0xFFU) * 4, 4); return;
+      case 4:
+        r[op >> 8U & 7U] = op & 0xFFU;
+        set_nz(op & 0xFFU);
+        return;
+      case 5:
+        subtract(r[op >> 8U & 7U], op & 0xFFU);
+        return;
+      case 6:
+        r[op >> 8U & 7U] = add(r[op >> 8U & 7U], op & 0xFFU, false);
+        return;
+      case 7:
+        r[op >> 8U & 7U] = subtract(r[op >> 8U & 7U], op & 0xFFU);
+        return;
+      case 8:
+        op & 0x400U ? high(op, here) : logic(op >> 6U & 15U, d, s);
+        return;
+      case 9:
+        ++cycles;
+        r[op >> 8U & 7U] = load(((here + 4) & ~3U) + (op & 0xFFU) * 4, 4);
+        return;
       case 10:
-      case 11: register_offset(op >> 9U & 7U, d, r[s] + r[t]); return;
-      case 12: ++cycles; store(r[s] + imm5 * 4, r[d], 4); return;
-      case 13: ++cycles; r[d] = load(r[s] + imm5 * 4, 4); return;
-      case 14: ++cycles; store(r[s] + imm5, r[d], 1); return;
-      case 15: ++cycles; r[d] = load(r[s] + imm5, 1); return;
-      case 16: ++cycles; store(r[s] + imm5 * 2, r[d], 2); return;
-      case 17: ++cycles; r[d] = load(r[s] + imm5 * 2, 2); return;
-      case 18: ++cycles; store(r[13] + (op & 0xFFU) * 4, r[op >> 8U & 7U], 4); return;
-      case 19: ++cycles; r[op >> 8U & 7U] = load(r[13] + (op & 0xFFU) * 4, 4); return;
-      case 20: r[op >> 8U & 7U] = ((here + 4) & ~3U) + (op & 0xFFU) * 4; return;
-      case 21: r[op >> 8U & 7U] = r[13] + (op & 0xFFU) * 4; return;
+      case 11:
+        register_offset(op >> 9U & 7U, d, r[s] + r[t]);
+        return;
+      case 12:
+        ++cycles;
+        store(r[s] + imm5 * 4, r[d], 4);
+        return;
+      case 13:
+        ++cycles;
+        r[d] = load(r[s] + imm5 * 4, 4);
+        return;
+      case 14:
+        ++cycles;
+        store(r[s] + imm5, r[d], 1);
+        return;
+      case 15:
+        ++cycles;
+        r[d] = load(r[s] + imm5, 1);
+        return;
+      case 16:
+        ++cycles;
+        store(r[s] + imm5 * 2, r[d], 2);
+        return;
+      case 17:
+        ++cycles;
+        r[d] = load(r[s] + imm5 * 2, 2);
+        return;
+      case 18:
+        ++cycles;
+        store(r[13] + (op & 0xFFU) * 4, r[op >> 8U & 7U], 4);
+        return;
+      case 19:
+        ++cycles;
+        r[op >> 8U & 7U] = load(r[13] + (op & 0xFFU) * 4, 4);
+        return;
+      case 20:
+        r[op >> 8U & 7U] = ((here + 4) & ~3U) + (op & 0xFFU) * 4;
+        return;
+      case 21:
+        r[op >> 8U & 7U] = r[13] + (op & 0xFFU) * 4;
+        return;
       case 22:
-      case 23: miscellaneous(op, d, s); return;
+      case 23:
+        miscellaneous(op, d, s);
+        return;
       case 24:
-      case 25: multiple(op); return;
+      case 25:
+        multiple(op);
+        return;
       case 26:
       case 27: {
         const unsigned condition = op >> 8U & 15U;
@@ -150,14 +205,15 @@ class Core {
         const std::uint32_t sign = op >> 10U & 1U;
         const std::uint32_t i1 = ~(low >> 13U ^ sign) & 1U;
         const std::uint32_t i2 = ~(low >> 11U ^ sign) & 1U;
-        const std::uint32_t offset = (sign ? 0xFF000000U : 0U) | i1 << 23U | i2 << 22U |
-                                     (op & 0x3FFU) << 12U | (low & 0x7FFU) << 1U;
+        const std::uint32_t offset =
+            (sign ? 0xFF000000U : 0U) | i1 << 23U | i2 << 22U | (op & 0x3FFU) << 12U | (low & 0x7FFU) << 1U;
         r[14] = (here + 4) | 1U;
         cycles += 2;
         jump(here + 4 + offset);
         return;
       }
-      default: throw std::runtime_error("undefined instruction");
+      default:
+        throw std::runtime_error("undefined instruction");
     }
   }
 
@@ -165,26 +221,56 @@ class Core {
     const std::uint32_t a = r[d];
     const std::uint32_t b = r[s];
     switch (kind) {
-      case 0: r[d] = a & b; break;
-      case 1: r[d] = a ^ b; break;
-      case 2: r[d] = shift(0, a, b & 0xFFU); return;
-      case 3: r[d] = shift(1, a, b & 0xFFU); return;
-      case 4: r[d] = shift(2, a, b & 0xFFU); return;
-      case 5: r[d] = add(a, b, c_); return;
-      case 6: r[d] = add(a, ~b, c_); return;
+      case 0:
+        r[d] = a & b;
+        break;
+      case 1:
+        r[d] = a ^ b;
+        break;
+      case 2:
+        r[d] = shift(0, a, b & 0xFFU);
+        return;
+      case 3:
+        r[d] = shift(1, a, b & 0xFFU);
+        return;
+      case 4:
+        r[d] = shift(2, a, b & 0xFFU);
+        return;
+      case 5:
+        r[d] = add(a, b, c_);
+        return;
+      case 6:
+        r[d] = add(a, ~b, c_);
+        return;
       case 7: {
         const unsigned n = b & 31U;
         r[d] = n ? a >> n | a << (32 - n) : a;
         break;
       }
-      case 8: set_nz(a & b); return;
-      case 9: r[d] = subtract(0, b); return;
-      case 10: subtract(a, b); return;
-      case 11: add(a, b, false); return;
-      case 12: r[d] = a | b; break;
-      case 13: r[d] = a * b; break;
-      case 14: r[d] = a & ~b; break;
-      default: r[d] = ~b; break;
+      case 8:
+        set_nz(a & b);
+        return;
+      case 9:
+        r[d] = subtract(0, b);
+        return;
+      case 10:
+        subtract(a, b);
+        return;
+      case 11:
+        add(a, b, false);
+        return;
+      case 12:
+        r[d] = a | b;
+        break;
+      case 13:
+        r[d] = a * b;
+        break;
+      case 14:
+        r[d] = a & ~b;
+        break;
+      default:
+        r[d] = ~b;
+        break;
     }
     set_nz(r[d]);
   }
@@ -194,9 +280,15 @@ class Core {
     const unsigned s = op >> 3U & 15U;
     const std::uint32_t value = s == 15 ? here + 4 : r[s];
     switch (op >> 8U & 3U) {
-      case 0: put(d, (d == 15 ? here + 4 : r[d]) + value); return;
-      case 1: subtract(r[d], value); return;
-      case 2: put(d, value); return;
+      case 0:
+        put(d, (d == 15 ? here + 4 : r[d]) + value);
+        return;
+      case 1:
+        subtract(r[d], value);
+        return;
+      case 2:
+        put(d, value);
+        return;
       default:
         ++cycles;
         if (op & 0x80U) r[14] = (here + 2) | 1U;
@@ -216,20 +308,38 @@ class Core {
   void register_offset(unsigned kind, unsigned d, std::uint32_t a) {
     ++cycles;
     switch (kind) {
-      case 0: store(a, r[d], 4); return;
-      case 1: store(a, r[d], 2); return;
-      case 2: store(a, r[d], 1); return;
-      case 3: r[d] = static_cast<std::uint32_t>(static_cast<std::int8_t>(load(a, 1))); return;
-      case 4: r[d] = load(a, 4); return;
-      case 5: r[d] = load(a, 2); return;
-      case 6: r[d] = load(a, 1); return;
-      default: r[d] = static_cast<std::uint32_t>(static_cast<std::int16_t>(load(a, 2))); return;
+      case 0:
+        store(a, r[d], 4);
+        return;
+      case 1:
+        store(a, r[d], 2);
+        return;
+      case 2:
+        store(a, r[d], 1);
+        return;
+      case 3:
+        r[d] = static_cast<std::uint32_t>(static_cast<std::int8_t>(load(a, 1)));
+        return;
+      case 4:
+        r[d] = load(a, 4);
+        return;
+      case 5:
+        r[d] = load(a, 2);
+        return;
+      case 6:
+        r[d] = load(a, 1);
+        return;
+      default:
+        r[d] = static_cast<std::uint32_t>(static_cast<std::int16_t>(load(a, 2)));
+        return;
     }
   }
 
   void miscellaneous(std::uint32_t op, unsigned d, unsigned s) {
     switch (op >> 8U & 15U) {
-      case 0: r[13] += (op & 0x80U ? ~((op & 0x7FU) * 4) + 1 : (op & 0x7FU) * 4); return;
+      case 0:
+        r[13] += (op & 0x80U ? ~((op & 0x7FU) * 4) + 1 : (op & 0x7FU) * 4);
+        return;
       case 2: {
         const unsigned kind = op >> 6U & 3U;
         r[d] = kind == 0   ? static_cast<std::uint32_t>(static_cast<std::int16_t>(r[s]))
@@ -256,8 +366,10 @@ class Core {
         jump(pop());
         return;
       }
-      case 15: return;
-      default: throw std::runtime_error("undefined instruction");
+      case 15:
+        return;
+      default:
+        throw std::runtime_error("undefined instruction");
     }
   }
   void push(unsigned which) {
