@@ -20,11 +20,11 @@ struct Spread {
 };
 
 struct Timing {
-  Spread clock_to_output_s;
-  Spread lut_s;
-  Spread routing_s;  // in an empty device, to one reader
-  Spread setup_s;
-  Spread carry_per_bit_s;
+  Spread clock_to_output_s = {};
+  Spread lut_s = {};
+  Spread routing_s = {};  // in an empty device, to one reader
+  Spread setup_s = {};
+  Spread carry_per_bit_s = {};
   double fill_slope = 0;    // routing at fill 1 is (1 + fill_slope) times that at fill 0
   double fanout_slope = 0;  // more routing for each doubling of the readers
 };

@@ -11,6 +11,7 @@ namespace {
 constexpr std::size_t least_enable_sharers = 2;
 constexpr std::size_t least_reset_sharers = 3;
 constexpr unsigned deepest_selection = 8;
+constexpr unsigned most_gates = 2;
 
 struct Selection {
   Literal select;
@@ -21,8 +22,10 @@ struct Selection {
 struct Held {
   Literal enable = constant_true;
   std::optional<Literal> data = std::nullopt;  // absent: the register never loads here
-  bool is_toggle = false;                      // worth it only in company
 };
+
+// Whether a XOR with the register itself counts as a condition under which it toggles.
+enum class Toggles : std::uint8_t { whole, split };
 
 class ControlRecovery {
  public:
@@ -69,10 +72,14 @@ class ControlRecovery {
     return std::nullopt;
   }
 
-  Held hold(Literal next, Literal output, unsigned depth) {
-    if (next == output) return {constant_false, std::nullopt, false};
-    if (depth != 0 && view_.graph.is_xor(next.node())) return toggle(next, output);
-    if (depth == 0 || !is_and(next.node())) return {constant_true, next, false};
+  // `gates` AND gates may be looked through between selections: more of them are a comparison that happens to
+  // contain the register, not a condition.
+  Held hold(Literal next, Literal output, unsigned depth, unsigned gates = most_gates) {
+    if (next == output) return {constant_false, std::nullopt};
+    if (depth != 0 && toggles_ == Toggles::split && view_.graph.is_xor(next.node())) {
+      return toggle(next, output);
+    }
+    if (depth == 0 || !is_and(next.node())) return {constant_true, next};
     if (const std::optional<Selection> parts = selection(next)) {
       const Held high = hold(parts->when_true, output, depth - 1);
       const Held low = hold(parts->when_false, output, depth - 1);
@@ -80,16 +87,16 @@ class ControlRecovery {
         return selected(parts->select, high, low);
       }
     }
+    if (gates == 0) return {constant_true, next};
     // p AND q is select(p, q, 0), its complement select(p, !q, 1).
     const Literal forced = constant_false.complement_if(next.is_complemented());
     const Literal operands[2] = {view_.graph.fanin0(next.node()), view_.graph.fanin1(next.node())};
     for (unsigned i = 0; i < 2; ++i) {
       const Literal value = operands[i].complement_if(next.is_complemented());
-      const Held high = hold(value, output, depth - 1);
-      if (high.enable != constant_true)
-        return selected(operands[1 - i], high, {constant_true, forced, false});
+      const Held high = hold(value, output, depth - 1, gates - 1);
+      if (high.enable != constant_true) return selected(operands[1 - i], high, {constant_true, forced});
     }
-    return {constant_true, next, false};
+    return {constant_true, next};
   }
 
   // s XOR q is select(s, !q, q).
@@ -97,14 +104,13 @@ class ControlRecovery {
     const Literal operands[2] = {view_.graph.fanin0(next.node()), view_.graph.fanin1(next.node())};
     for (unsigned i = 0; i < 2; ++i) {
       if (operands[i] != output) continue;
-      return {operands[1 - i].complement_if(next.is_complemented()), !output, true};
+      return {operands[1 - i].complement_if(next.is_complemented()), !output};
     }
-    return {constant_true, next, false};
+    return {constant_true, next};
   }
 
   Held selected(Literal select, const Held& high, const Held& low) {
     Held held;
-    held.is_toggle = high.is_toggle || low.is_toggle;
     held.enable = view_.graph.make_mux(select, high.enable, low.enable);
     if (high.data && low.data) {
       held.data = view_.graph.make_mux(select, *high.data, *low.data);
@@ -114,22 +120,34 @@ class ControlRecovery {
     return held;
   }
 
-  void recover_enables() {
+  std::vector<Held> hold_all(Toggles toggles) {
+    toggles_ = toggles;
     std::vector<Held> found;
-    std::map<Literal, std::size_t> sharers;
     for (std::size_t i = 0; i < view_.registers.size(); ++i) {
       found.push_back(hold(root(view_.registers[i].next), outputs_[i], deepest_selection));
-      ++sharers[found.back().enable];
     }
-    for (std::size_t i = 0; i < found.size(); ++i) {
-      const Literal enable = found[i].enable;
-      if (enable == constant_true || !found[i].data) continue;
-      const bool exists = enable.node() < original_size_ && !found[i].is_toggle;
-      if (!exists && sharers[enable] < least_enable_sharers) continue;
+    return found;
+  }
+
+  // An adder's bits are XORs with the register too, each with an enable of its own; so XORs are split only
+  // where that gives an enable which other registers have without it.
+  void recover_enables() {
+    const std::vector<Held> whole = hold_all(Toggles::whole);
+    const std::vector<Held> split = hold_all(Toggles::split);
+    std::map<Literal, std::size_t> sharers;
+    for (const Held& held : whole) ++sharers[held.enable];
+    for (std::size_t i = 0; i < whole.size(); ++i) {
+      const bool has_whole = whole[i].enable != constant_true;
+      const Held& held = has_whole ? whole[i] : split[i];
+      if (held.enable == constant_true || !held.data) continue;
+      const bool exists = has_whole && held.enable.node() < original_size_;
+      const auto others = sharers.find(held.enable);
+      const std::size_t count = others == sharers.end() ? 0 : others->second + (has_whole ? 0 : 1);
+      if (!exists && count < least_enable_sharers) continue;
       const CombinationalView::RegisterRoots& reg = view_.registers[i];
       // Data is loaded only where both the given and the recovered enable are set.
-      view_.graph.set_root(reg.enable, view_.graph.make_and(root(reg.enable), enable));
-      view_.graph.set_root(reg.next, *found[i].data);
+      view_.graph.set_root(reg.enable, view_.graph.make_and(root(reg.enable), held.enable));
+      view_.graph.set_root(reg.next, *held.data);
     }
   }
 
@@ -197,6 +215,7 @@ class ControlRecovery {
   CombinationalView view_;
   std::vector<Literal> outputs_;
   std::size_t original_size_ = 0;
+  Toggles toggles_ = Toggles::whole;
 };
 
 }  // namespace
