@@ -13,9 +13,11 @@
 // Plain data, read from catalog/cores/*.toml; core_fields() and core_choices() say for every key what it
 // means, its unit and range, and which member it fills, so reader, schema and reference come from one list.
 //
-// Cycles are clock cycles at zero wait states (machine cycles where the class is described so). Most figures
-// are those of published instruction tables; only compiler.* are fitted, by class, to measured code.
-// Tested by core_test.cpp.
+// Cycles are clock cycles at zero wait states (machine cycles where the class is described so). Figures of
+// single instructions are those of published tables. compiler.* are fitted by class to measured code, and
+// some figures that stand for a compiler's habits were chosen by looking at compiled code of the same
+// routines: usable registers, straight shifts, helper calls (multiply, foreign pointers), address forming.
+// None is set by routine. Tested by core_test.cpp.
 namespace portweigh::firmware {
 
 // The instruction classes a routine is translated into. "Word" is the core's own register width.
