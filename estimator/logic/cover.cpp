@@ -185,7 +185,7 @@ void choose_controls(const Network& network, CombinationalView& view, Covering& 
                      unsigned lut_inputs) {
   if (view.registers.empty()) return;
   CombinationalView recovered = with_recovered_controls(view, network);
-  Covering tried = cover_graph(recovered.graph, {lut_inputs, 0});
+  Covering tried = cover_graph(recovered.graph, {lut_inputs, 0, CoveringOrders::both});
   if (tried.nodes.size() > covering.nodes.size()) return;
   view = std::move(recovered);
   covering = std::move(tried);
@@ -193,21 +193,31 @@ void choose_controls(const Network& network, CombinationalView& view, Covering& 
 
 // Tries restructured forms of the graph and leaves the one that covers best.
 void choose_structure(Graph& graph, Covering& covering, unsigned lut_inputs) {
+  bool has_changed = false;
   const auto consider = [&](Graph candidate) {
-    Covering tried = cover_graph(candidate, {lut_inputs, 0});
+    Covering tried = cover_graph(candidate, {lut_inputs, 0, CoveringOrders::first});
     if (!is_better(tried, covering)) return;
+    has_changed = true;
     covering = std::move(tried);
     graph = std::move(candidate);
   };
   constexpr std::size_t large = 50000;
-  Graph form = balanced(graph);
-  if (graph.gate_count() > large) return consider(rewritten(form));
   constexpr unsigned rounds = 4;
-  for (unsigned round = 0; round <= rounds; ++round) {
-    if (round > 0) form = balanced(rewritten(form));
+  Graph form = balanced(graph);
+  if (graph.gate_count() > large) {
+    consider(rewritten(form));
+  } else {
     consider(balanced(form, lut_inputs));
     consider(form);
+    for (unsigned round = 0; round < rounds; ++round) {
+      const std::size_t gates = form.gate_count();
+      form = balanced(rewritten(form));
+      if (form.gate_count() == gates) break;
+      consider(balanced(form, lut_inputs));
+      consider(form);
+    }
   }
+  if (has_changed) covering = cover_graph(graph, {lut_inputs, 0, CoveringOrders::both});
 }
 
 }  // namespace
@@ -240,7 +250,7 @@ Cover cover(const Network& network, const CoverOptions& options) {
     throw std::logic_error(fmt::format("LUTs of {} inputs: 3 to 8 can be covered", options.lut_inputs));
   }
   CombinationalView view = combinational_view(network, options);
-  Covering covering = cover_graph(view.graph, {options.lut_inputs, 0});
+  Covering covering = cover_graph(view.graph, {options.lut_inputs, 0, CoveringOrders::both});
   if (options.effort == Effort::restructure) {
     if (options.register_style == RegisterStyle::with_enable_and_reset) {
       choose_controls(network, view, covering, options.lut_inputs);

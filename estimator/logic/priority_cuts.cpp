@@ -429,12 +429,12 @@ Covering Coverer<K>::run(std::span<const Pass> depth_passes) {
 constexpr std::size_t covered_twice = 20000;
 
 template <unsigned K>
-Covering best_covering(const Graph& graph, unsigned extra_levels) {
+Covering best_covering(const Graph& graph, const CoveringGoal& goal) {
   constexpr std::array size_first = {Pass::depth, Pass::depth_by_flow, Pass::depth_by_flow};
   constexpr std::array flow_first = {Pass::depth_by_flow};
-  Covering best = Coverer<K>(graph, extra_levels).run(size_first);
-  if (graph.gate_count() > covered_twice) return best;
-  Covering other = Coverer<K>(graph, extra_levels).run(flow_first);
+  Covering best = Coverer<K>(graph, goal.extra_levels).run(size_first);
+  if (graph.gate_count() > covered_twice || goal.orders == CoveringOrders::first) return best;
+  Covering other = Coverer<K>(graph, goal.extra_levels).run(flow_first);
   const bool is_other_better =
       other.levels != best.levels ? other.levels < best.levels : other.nodes.size() < best.nodes.size();
   return is_other_better ? other : best;
@@ -445,17 +445,17 @@ Covering best_covering(const Graph& graph, unsigned extra_levels) {
 Covering cover_graph(const Graph& graph, const CoveringGoal& goal) {
   switch (goal.lut_inputs) {
     case 3:
-      return best_covering<3>(graph, goal.extra_levels);
+      return best_covering<3>(graph, goal);
     case 4:
-      return best_covering<4>(graph, goal.extra_levels);
+      return best_covering<4>(graph, goal);
     case 5:
-      return best_covering<5>(graph, goal.extra_levels);
+      return best_covering<5>(graph, goal);
     case 6:
-      return best_covering<6>(graph, goal.extra_levels);
+      return best_covering<6>(graph, goal);
     case 7:
-      return best_covering<7>(graph, goal.extra_levels);
+      return best_covering<7>(graph, goal);
     case 8:
-      return best_covering<8>(graph, goal.extra_levels);
+      return best_covering<8>(graph, goal);
     default:
       throw std::logic_error("LUTs of 3 to 8 inputs can be covered");
   }

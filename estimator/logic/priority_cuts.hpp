@@ -17,9 +17,14 @@
 
 namespace portweigh::logic {
 
+// Whether small logic is covered in both orders of the depth passes, or only in the first to compare
+// structures.
+enum class CoveringOrders : std::uint8_t { both, first };
+
 struct CoveringGoal {
   unsigned lut_inputs = 4;    // 3..8
   unsigned extra_levels = 0;  // allowed above the least depth found
+  CoveringOrders orders = CoveringOrders::both;
 };
 
 // The LUTs in topological order: LUT i computes node nodes[i] from leaves first_leaf[i] .. first_leaf[i+1].

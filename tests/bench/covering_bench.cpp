@@ -16,8 +16,9 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <regex>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "../logic/circuits.hpp"
@@ -38,6 +39,15 @@ struct Measured {
 
 double seconds(const timeval& time) {
   return static_cast<double>(time.tv_sec) + static_cast<double>(time.tv_usec) * 1e-6;
+}
+
+// The number behind `label` and an equals sign, as in `nd =   254`; empty if there is none.
+std::optional<std::size_t> number_after(const std::string& text, std::string_view label) {
+  const std::size_t place = text.find(label);
+  if (place == std::string::npos) return std::nullopt;
+  const std::size_t digits = text.find_first_of("0123456789", place + label.size());
+  if (digits == std::string::npos) return std::nullopt;
+  return std::stoul(text.substr(digits));
 }
 
 // Runs a program, reads `nd = LUTs ... lev = levels` from its output. Zero LUTs: it could not be run.
@@ -70,11 +80,8 @@ Measured run(const std::vector<std::string>& command) {
   measured.wall_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
   measured.processor_s = seconds(usage.ru_utime) + seconds(usage.ru_stime);
   measured.memory_mb = static_cast<double>(usage.ru_maxrss) / 1024;
-  std::smatch match;
-  if (std::regex_search(text, match, std::regex(R"(nd = *(\d+).*lev = *(\d+))"))) {
-    measured.luts = std::stoul(match[1]);
-    measured.levels = std::stoul(match[2]);
-  }
+  measured.luts = number_after(text, "nd =").value_or(0);
+  measured.levels = number_after(text, "lev =").value_or(0);
   return measured;
 }
 

@@ -10,7 +10,7 @@
 #include <fstream>
 #include <memory>
 #include <random>
-#include <regex>
+#include <string_view>
 
 #include "logic/aiger.hpp"
 #include "logic/simulate.hpp"
@@ -35,6 +35,15 @@ std::vector<Literal> roots_of(const Memory& memory) {
     roots.insert(roots.end(), port.address.begin(), port.address.end());
   }
   return roots;
+}
+
+// The number behind `label` and an equals sign, as in `nd =   254`; empty if there is none.
+std::optional<std::size_t> number_after(const std::string& text, std::string_view label) {
+  const std::size_t place = text.find(label);
+  if (place == std::string::npos) return std::nullopt;
+  const std::size_t digits = text.find_first_of("0123456789", place + label.size());
+  if (digits == std::string::npos) return std::nullopt;
+  return std::stoul(text.substr(digits));
 }
 
 }  // namespace
@@ -110,10 +119,10 @@ std::optional<ReferenceCover> reference_cover(const Network& network, const std:
     while (pipe && std::fgets(buffer.data(), buffer.size(), pipe.get()) != nullptr) text += buffer.data();
   }
   std::filesystem::remove(path);
-  std::smatch match;
-  const std::regex pattern(R"(nd = *(\d+).*lev = *(\d+))");
-  if (!std::regex_search(text, match, pattern)) return std::nullopt;
-  return ReferenceCover{std::stoul(match[1]), std::stoul(match[2])};
+  const std::optional<std::size_t> luts = number_after(text, "nd =");
+  const std::optional<std::size_t> levels = number_after(text, "lev =");
+  if (!luts || !levels) return std::nullopt;
+  return ReferenceCover{*luts, *levels};
 }
 
 }  // namespace portweigh::logic
