@@ -44,7 +44,11 @@ void watch(Simulator& simulator, const Cover& cover) {
                         signal.kind == SignalKind::sum ? a ^ b ^ c : (a & b) | (c & (a ^ b))});
     }
   }
-  simulator.set_probes(std::move(probes));
+  std::vector<std::uint32_t> sources = {0};  // the constant, which never toggles
+  for (const Signal& signal : cover.signals) {
+    if (signal.kind == SignalKind::source) sources.push_back(signal.index);
+  }
+  simulator.set_probes(probes, sources);
 }
 
 Activity activity(const Network& network, const Cover& cover, const Simulator& simulator) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <numeric>
 #include <stdexcept>
 #include <utility>
 
@@ -34,6 +35,8 @@ std::vector<NamedLiteral> register_names(const Network& network) {
   for (const Register& reg : network.registers()) names.push_back({reg.name, Literal(reg.node, false)});
   return names;
 }
+
+constexpr std::uint32_t not_counted = ~std::uint32_t{0};
 
 }  // namespace
 
@@ -80,15 +83,72 @@ void Simulator::restart() {
   has_previous_ = false;
 }
 
-void Simulator::set_probes(std::vector<Probe> probes) {
-  probes_ = std::move(probes);
-  const std::size_t size = network_->size() + probes_.size();
-  values_.resize(size, 0);
-  previous_.assign(size, 0);
+void Simulator::set_probes(const std::vector<Probe>& probes) {
+  std::vector<std::uint32_t> all(network_->size());
+  std::iota(all.begin(), all.end(), 0U);
+  set_probes(probes, all);
+}
+
+void Simulator::set_probes(const std::vector<Probe>& probes, std::span<const std::uint32_t> counted_nodes) {
+  probe_count_ = probes.size();
+  counted_.assign(counted_nodes.begin(), counted_nodes.end());
+  for (std::size_t i = 0; i < probe_count_; ++i) {
+    counted_.push_back(static_cast<std::uint32_t>(network_->size() + i));
+  }
+  counter_of_.assign(network_->size() + probe_count_, not_counted);
+  for (std::size_t i = 0; i < counted_.size(); ++i) {
+    counter_of_[counted_[i]] = static_cast<std::uint32_t>(i);
+  }
+  compile_probes(probes);
+  previous_.assign(counted_.size(), 0);
   has_previous_ = false;
-  planes_.assign(plane_count, Lanes(size, 0));
-  totals_.assign(size, 0);
+  planes_.assign(plane_count, Lanes(counted_.size(), 0));
+  totals_.assign(counted_.size(), 0);
   reset_toggles();
+}
+
+// Multiplexers of a probe's decision diagram: one for each different function that is left when the highest
+// inputs are fixed, the lowest inputs first.
+void Simulator::compile_probes(const std::vector<Probe>& probes) {
+  probe_program_.clear();
+  const auto zero = static_cast<std::uint32_t>(network_->size() + probes.size());
+  const std::uint32_t one = zero + 1;
+  const std::uint32_t first_between = zero + 2;
+  std::uint32_t next = first_between;
+  std::uint32_t used = first_between;
+  std::vector<std::pair<TruthTable, std::uint32_t>> made;  // of the present probe
+  const auto place_of = [&](const auto& self, const Probe& probe, const TruthTable& function,
+                            std::size_t inputs) -> std::uint32_t {
+    if (function == TruthTable::constant(false)) return zero;
+    if (function == TruthTable::constant(true)) return one;
+    for (const auto& [known, place] : made) {
+      if (known == function) return place;
+    }
+    while (!function.depends_on(static_cast<unsigned>(inputs - 1))) --inputs;
+    const auto highest = static_cast<unsigned>(inputs - 1);
+    const std::uint32_t low = self(self, probe, function.cofactor(highest, false), highest);
+    const std::uint32_t high = self(self, probe, function.cofactor(highest, true), highest);
+    const std::uint32_t select = probe.leaves[highest];
+    if (low == zero && high == one) return select;
+    probe_program_.push_back({next, select, low, high});
+    made.emplace_back(function, next);
+    return next++;
+  };
+  for (std::size_t i = 0; i < probes.size(); ++i) {
+    made.clear();
+    next = first_between;
+    const auto target = static_cast<std::uint32_t>(network_->size() + i);
+    const std::uint32_t place = place_of(place_of, probes[i], probes[i].function, probes[i].leaves.size());
+    if (made.empty() || place != made.back().second) {
+      probe_program_.push_back({target, one, zero, place});
+    } else {
+      probe_program_.back().target = target;
+    }
+    used = std::max(used, next);
+  }
+  values_.resize(used, 0);
+  values_[zero] = 0;
+  values_[one] = all_streams;
 }
 
 void Simulator::reset_toggles() {
@@ -124,14 +184,15 @@ void Simulator::set(const Word& word, unsigned stream, std::uint64_t value) {
   }
 }
 
-std::vector<Literal> Simulator::named_inputs(std::string_view name) const {
+const std::vector<Literal>& Simulator::named_inputs(std::string_view name) {
+  if (const auto known = named_inputs_.find(name); known != named_inputs_.end()) return known->second;
   std::vector<Literal> bits = find_bits(network_->inputs(), name);
   if (bits.empty()) throw std::logic_error(fmt::format("no input is called {}", name));
-  return bits;
+  return named_inputs_.emplace(name, std::move(bits)).first->second;
 }
 
 void Simulator::set(std::string_view name, std::uint64_t value) {
-  const std::vector<Literal> bits = named_inputs(name);
+  const std::vector<Literal>& bits = named_inputs(name);
   for (std::size_t i = 0; i < bits.size(); ++i) {
     set_lanes(bits[i], i < 64 && (value >> i & 1U) != 0 ? all_streams : 0);
   }
@@ -139,7 +200,7 @@ void Simulator::set(std::string_view name, std::uint64_t value) {
 
 void Simulator::set(std::string_view name, unsigned stream, std::uint64_t value) {
   check_stream(stream);
-  const std::vector<Literal> bits = named_inputs(name);
+  const std::vector<Literal>& bits = named_inputs(name);
   const std::uint64_t mask = std::uint64_t{1} << stream;
   for (std::size_t i = 0; i < bits.size(); ++i) {
     const bool bit = i < 64 && (value >> i & 1U) != 0;
@@ -204,12 +265,13 @@ std::uint64_t Simulator::value(const Word& word, unsigned stream) const {
   return gather(word.literals(), stream);
 }
 
-std::vector<Literal> Simulator::named(std::string_view name) const {
+const std::vector<Literal>& Simulator::named(std::string_view name) const {
+  if (const auto known = named_.find(name); known != named_.end()) return known->second;
   std::vector<Literal> bits = find_bits(network_->outputs(), name);
   if (bits.empty()) bits = find_bits(network_->inputs(), name);
   if (bits.empty()) bits = find_bits(register_names(*network_), name);
   if (bits.empty()) throw std::logic_error(fmt::format("no output, input or register is called {}", name));
-  return bits;
+  return named_.emplace(name, std::move(bits)).first->second;
 }
 
 std::uint64_t Simulator::value(std::string_view name, unsigned stream) const {
@@ -224,29 +286,26 @@ std::uint64_t Simulator::memory_word(std::uint32_t memory, std::uint64_t address
 }
 
 void Simulator::evaluate_probes() {
-  std::array<std::uint64_t, max_lut_inputs> inputs{};
-  for (std::size_t i = 0; i < probes_.size(); ++i) {
-    const Probe& probe = probes_[i];
-    for (std::size_t leaf = 0; leaf < probe.leaves.size(); ++leaf) inputs[leaf] = values_[probe.leaves[leaf]];
-    values_[network_->size() + i] = probe.function.evaluate({inputs.data(), probe.leaves.size()});
+  for (const Multiplexer& step : probe_program_) {
+    const std::uint64_t low = values_[step.low];
+    values_[step.target] = low ^ ((low ^ values_[step.high]) & values_[step.select]);
   }
 }
 
 void Simulator::count_toggles() {
   evaluate_probes();
-  if (has_previous_) {
-    for (std::size_t i = 0; i < values_.size(); ++i) {
-      std::uint64_t carry = values_[i] ^ previous_[i];
-      for (Lanes& plane : planes_) {
-        const std::uint64_t both = plane[i] & carry;
-        plane[i] ^= carry;
-        carry = both;
-      }
+  for (std::size_t i = 0; i < counted_.size(); ++i) {
+    const std::uint64_t now = values_[counted_[i]];
+    std::uint64_t carry = has_previous_ ? now ^ previous_[i] : 0;
+    previous_[i] = now;
+    for (Lanes& plane : planes_) {
+      const std::uint64_t both = plane[i] & carry;
+      plane[i] ^= carry;
+      carry = both;
     }
-    if (++pending_ == plane_capacity) flush_toggles();
   }
-  previous_ = values_;
   has_previous_ = true;
+  if (++pending_ == plane_capacity) flush_toggles();
   ++clocks_counted_;
 }
 
@@ -261,9 +320,15 @@ void Simulator::flush_toggles() const {
   pending_ = 0;
 }
 
-std::uint64_t Simulator::toggles(std::uint32_t node) const {
+std::uint64_t Simulator::total_of(std::uint32_t place) const {
+  const std::uint32_t counter = counter_of_.at(place);
+  if (counter == not_counted) throw std::logic_error(fmt::format("toggles of node {} aren't counted", place));
   flush_toggles();
-  return totals_.at(node);
+  return totals_[counter];
+}
+
+std::uint64_t Simulator::toggles(std::uint32_t node) const {
+  return total_of(node);
 }
 
 std::uint64_t Simulator::toggles(const Word& word) const {
@@ -273,8 +338,7 @@ std::uint64_t Simulator::toggles(const Word& word) const {
 }
 
 std::uint64_t Simulator::probe_toggles(std::size_t probe) const {
-  flush_toggles();
-  return totals_.at(network_->size() + probe);
+  return total_of(static_cast<std::uint32_t>(network_->size() + probe));
 }
 
 void Simulator::write_memory_state(std::uint32_t memory) {

@@ -14,13 +14,17 @@
 // Toggles: at every clock the settled value of each node is compared with its settled value at the previous
 // clock, and the changed streams are added up; so toggles / (64 * clocks) is the activity of the node.
 // reset_toggles() starts a new count, so that activity can be split by port state. Probes are further
-// functions of node values that are simulated and counted along (activity.hpp makes them of a cover).
+// functions of node values that are simulated and counted along (activity.hpp makes them of a cover). A probe
+// becomes a chain of multiplexers, one for each node of its decision diagram. Counting costs as much as
+// simulating, so it can be restricted to the nodes that matter.
 //
 // Tested by tests/logic/simulate_test.cpp.
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <span>
+#include <string>
 #include <string_view>
 #include <unordered_map>
 #include <vector>
@@ -67,7 +71,7 @@ class Simulator {
   // Registers and memories back to their initial values; inputs and toggle counts stay.
   void restart();
 
-  // Counts since the last reset, summed over the streams.
+  // Counts since the last reset, summed over the streams. std::logic_error for a node that isn't counted.
   std::uint64_t toggles(std::uint32_t node) const;
   std::uint64_t toggles(const Word& word) const;
   std::uint64_t probe_toggles(std::size_t probe) const;
@@ -79,8 +83,11 @@ class Simulator {
   std::uint64_t register_loads(std::size_t index) const { return register_loads_.at(index); }
   void reset_toggles();
 
-  void set_probes(std::vector<Probe> probes);
-  std::size_t probe_count() const { return probes_.size(); }
+  // Counts all nodes and the probes.
+  void set_probes(const std::vector<Probe>& probes);
+  // Counts only these nodes and the probes.
+  void set_probes(const std::vector<Probe>& probes, std::span<const std::uint32_t> counted_nodes);
+  std::size_t probe_count() const { return probe_count_; }
   const Network& network() const { return *network_; }
 
  private:
@@ -90,6 +97,13 @@ class Simulator {
     std::uint32_t fanin1;
     NodeKind kind;
   };
+  // values[target] = values[select] ? values[high] : values[low]
+  struct Multiplexer {
+    std::uint32_t target;
+    std::uint32_t select;
+    std::uint32_t low;
+    std::uint32_t high;
+  };
   struct MemoryState {
     std::vector<std::uint64_t> words;  // address * 64 + stream
     std::vector<std::vector<std::uint64_t>> last_addresses;
@@ -97,6 +111,11 @@ class Simulator {
     std::uint64_t writes = 0;
   };
   using Lanes = std::vector<std::uint64_t>;
+  struct NameHash {
+    using is_transparent = void;
+    std::size_t operator()(std::string_view name) const { return std::hash<std::string_view>()(name); }
+  };
+  using NamedBits = std::unordered_map<std::string, std::vector<Literal>, NameHash, std::equal_to<>>;
 
   const Lanes& evaluated() const;
   static std::uint64_t lane_of(const Lanes& values, std::uint32_t raw);
@@ -106,21 +125,28 @@ class Simulator {
   void read_port(std::uint32_t memory, const MemoryReadPort& port, Lanes& target) const;
   void write_memory_state(std::uint32_t memory);
   void count_memory_reads(std::uint32_t memory);
+  void compile_probes(const std::vector<Probe>& probes);
   void evaluate_probes();
   void count_toggles();
   void flush_toggles() const;
-  std::vector<Literal> named(std::string_view name) const;
-  std::vector<Literal> named_inputs(std::string_view name) const;
+  std::uint64_t total_of(std::uint32_t place) const;
+  const std::vector<Literal>& named(std::string_view name) const;
+  const std::vector<Literal>& named_inputs(std::string_view name);
 
   const Network* network_;
   ToggleCounting counting_;
   std::vector<Gate> gates_;
   // Evaluated lazily when something is read: hence mutable.
-  mutable Lanes values_;  // nodes, then probes
+  mutable Lanes values_;  // nodes, probes, then what the probes' multiplexers need in between
   mutable bool is_settled_ = false;
-  Lanes previous_;
+  Lanes previous_;  // of the counted ones
   bool has_previous_ = false;
-  std::vector<Probe> probes_;
+  std::size_t probe_count_ = 0;
+  std::vector<Multiplexer> probe_program_;
+  std::vector<std::uint32_t> counted_;     // places in values_
+  std::vector<std::uint32_t> counter_of_;  // place -> number in counted_, or not_counted
+  NamedBits named_inputs_;                 // found before
+  mutable NamedBits named_;
   std::vector<MemoryState> memory_states_;
   std::unordered_map<std::uint32_t, std::pair<std::uint32_t, std::uint32_t>> combinational_ports_;
   // Bit-sliced counters of four bits, emptied into the totals before they can overflow.

@@ -1,5 +1,6 @@
 #include "logic/simulate.hpp"
 
+#include <bit>
 #include <catch2/catch.hpp>
 #include <random>
 
@@ -118,6 +119,44 @@ TEST_CASE("probes are functions of nodes and earlier probes") {
   // Counts 0..8: "both" is on in clocks 3 and 7 (four changes); "odd and not both" in 1 and 5.
   CHECK(sim.probe_toggles(0) == 64 * 4);
   CHECK(sim.probe_toggles(1) == 64 * 4);
+}
+
+TEST_CASE("probes of any function count as if the function were looked up") {
+  Network net;
+  const Word leaves = add_input_word(net, "leaves", 6);
+  add_output(leaves, "kept");
+  std::mt19937_64 random(5);
+  std::vector<Probe> probes;
+  for (unsigned inputs = 0; inputs <= 6; ++inputs) {
+    for (unsigned sort = 0; sort < 8; ++sort) {
+      Probe probe{{}, TruthTable::constant(sort % 2 == 1)};
+      for (unsigned i = 0; i < inputs; ++i) probe.leaves.push_back(leaves.literals()[i].node());
+      for (unsigned term = 0; term <= sort && inputs > 0; ++term) {
+        const TruthTable input = TruthTable::input(static_cast<unsigned>(random() % inputs));
+        probe.function = random() % 2 == 0 ? probe.function ^ input : probe.function & ~input;
+      }
+      probes.push_back(probe);
+    }
+  }
+  Simulator sim(net);
+  sim.set_probes(probes, {});
+  std::vector<std::uint64_t> before(probes.size());
+  std::vector<std::uint64_t> expected(probes.size(), 0);
+  for (unsigned clock = 0; clock < 40; ++clock) {
+    std::vector<std::uint64_t> lanes;
+    for (unsigned i = 0; i < 6; ++i) {
+      lanes.push_back(random());
+      sim.set_lanes(leaves.literals()[i], lanes.back());
+    }
+    sim.clock();
+    for (std::size_t p = 0; p < probes.size(); ++p) {
+      const std::uint64_t now = probes[p].function.evaluate({lanes.data(), probes[p].leaves.size()});
+      if (clock > 0) expected[p] += static_cast<std::uint64_t>(std::popcount(now ^ before[p]));
+      before[p] = now;
+    }
+  }
+  for (std::size_t p = 0; p < probes.size(); ++p) CHECK(sim.probe_toggles(p) == expected[p]);
+  CHECK_THROWS_AS(sim.toggles(leaves), std::logic_error);
 }
 
 TEST_CASE("misuse of the simulator is refused") {
