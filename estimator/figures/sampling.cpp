@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <atomic>
+#include <bit>
 #include <boost/random/sobol.hpp>
 #include <cmath>
 #include <random>
+#include <thread>
 
 namespace portweigh::figures {
 namespace {
@@ -16,6 +19,50 @@ double to_unit_interval(std::uint64_t bits) {
   constexpr std::uint64_t coarse = 12;
   return (static_cast<double>(bits >> coarse) + 0.5) * two_to_minus_64 * static_cast<double>(1ULL << coarse);
 }
+
+// The columns of a Sobol sequence of which the first point, the origin, is left out.
+class SobolColumns {
+ public:
+  SobolColumns(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed) {
+    constexpr Eigen::Index most_dimensions = 3667;
+    if (dimensions > most_dimensions) {
+      throw std::length_error(
+          fmt::format("{} uncertain inputs, at most {} can be sampled", dimensions, most_dimensions));
+    }
+    const auto width = static_cast<std::size_t>(dimensions);
+    std::mt19937_64 random(seed);
+    for (std::size_t i = 0; i < width; ++i) shift_.push_back(random());
+    if (width == 0) return;
+    boost::random::sobol generator(width);
+    const auto point = [&](std::uint64_t number) {
+      generator.seed();
+      generator.discard((number - 1) * width);
+      std::vector<std::uint64_t> values(width);
+      for (std::uint64_t& value : values) value = generator();
+      return values;
+    };
+    // The Gray codes of 2^j - 1 and 2^j differ in bit j only.
+    for (std::uint64_t number = 1; number <= static_cast<std::uint64_t>(count); number *= 2) {
+      directions_.push_back(point(number));
+      if (number == 1) continue;
+      const auto before = point(number - 1);
+      for (std::size_t i = 0; i < width; ++i) directions_.back()[i] ^= before[i];
+    }
+  }
+
+  void write(Eigen::Index column, std::span<double> target) const {
+    const auto at = static_cast<std::size_t>(column);
+    std::uint64_t bits = shift_[at];
+    for (std::size_t row = 0; row < target.size(); ++row) {
+      bits ^= directions_[static_cast<std::size_t>(std::countr_zero(row + 1))][at];
+      target[row] = to_unit_interval(bits);
+    }
+  }
+
+ private:
+  std::vector<std::uint64_t> shift_;
+  std::vector<std::vector<std::uint64_t>> directions_;
+};
 
 struct Uncertain {
   Range range;
@@ -38,51 +85,61 @@ std::map<std::string, Uncertain> uncertain_inputs(std::span<const Ledger* const>
   return found;
 }
 
+// triangular_quantile of many, without branches: one square root for each.
+void write_quantiles(const Range& range, const Eigen::ArrayXd& u, std::vector<double>& target) {
+  const double width = range.high - range.low;
+  const double left = (range.typical - range.low) / width;
+  const double rising = width * (range.typical - range.low);
+  const double falling = width * (range.high - range.typical);
+  Eigen::Map<Eigen::ArrayXd> result(target.data(), u.size());
+  result = (u < left).select(u * rising, (1 - u) * falling).sqrt();
+  result = (u < left).select(range.low + result, range.high - result);
+}
+
 }  // namespace
 
 double triangular_quantile(const Range& range, double u) {
   const double width = range.high - range.low;
   if (width <= 0) return range.typical;
   const double left = (range.typical - range.low) / width;
-  if (u < left) return range.low + std::sqrt(u * width * (range.typical - range.low));
-  return range.high - std::sqrt((1 - u) * width * (range.high - range.typical));
+  if (u < left) return range.low + std::sqrt(u * (width * (range.typical - range.low)));
+  return range.high - std::sqrt((1 - u) * (width * (range.high - range.typical)));
 }
 
 Eigen::ArrayXXd sobol_points(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed) {
+  const SobolColumns columns(count, dimensions, seed);
   Eigen::ArrayXXd points(count, dimensions);
-  if (dimensions == 0) return points;
-  constexpr Eigen::Index most_dimensions = 3667;
-  if (dimensions > most_dimensions) {
-    throw std::length_error(
-        fmt::format("{} uncertain inputs, at most {} can be sampled", dimensions, most_dimensions));
-  }
-  boost::random::sobol generator(static_cast<std::size_t>(dimensions));
-  std::mt19937_64 random(seed);
-  std::vector<std::uint64_t> shift(static_cast<std::size_t>(dimensions));
-  for (std::uint64_t& bits : shift) bits = random();
-  for (Eigen::Index row = 0; row < count; ++row) {
-    for (Eigen::Index column = 0; column < dimensions; ++column) {
-      points(row, column) = to_unit_interval(generator() ^ shift[static_cast<std::size_t>(column)]);
-    }
+  for (Eigen::Index i = 0; i < dimensions; ++i) {
+    columns.write(i, {points.col(i).data(), static_cast<std::size_t>(count)});
   }
   return points;
 }
 
-SampleTable::SampleTable(std::span<const Ledger* const> ledgers, Eigen::Index count, std::uint64_t seed)
+SampleTable::SampleTable(std::span<const Ledger* const> ledgers, Eigen::Index count, std::uint64_t seed,
+                         unsigned threads)
     : count_(count) {
   const auto inputs = uncertain_inputs(ledgers);
-  std::map<std::string, Eigen::Index> coordinates;
-  for (const auto& [key, input] : inputs) coordinates.emplace(input.coordinate, 0);
-  for (auto& [name, column] : coordinates) column = dimensions_++;
-  const Eigen::ArrayXXd points = sobol_points(count, dimensions_, seed);
+  std::map<std::string, std::vector<std::string>> groups;
   for (const auto& [key, input] : inputs) {
-    const Eigen::Index coordinate = coordinates.at(input.coordinate);
-    std::vector<double>& column = columns_[key];
-    column.resize(static_cast<std::size_t>(count));
-    for (Eigen::Index row = 0; row < count; ++row) {
-      column[static_cast<std::size_t>(row)] = triangular_quantile(input.range, points(row, coordinate));
-    }
+    groups[input.coordinate].push_back(key);
+    columns_[key].resize(static_cast<std::size_t>(count));
   }
+  for (auto& [name, keys] : groups) coordinates_.push_back({name.substr(2), keys});
+  const SobolColumns points(count, dimensions(), seed);
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    Eigen::ArrayXd u(count);
+    for (std::size_t i = next++; i < coordinates_.size(); i = next++) {
+      points.write(static_cast<Eigen::Index>(i), {u.data(), static_cast<std::size_t>(count)});
+      for (const std::string& key : coordinates_[i].inputs) {
+        write_quantiles(inputs.at(key).range, u, columns_.find(key)->second);
+      }
+    }
+  };
+  std::vector<std::thread> pool;
+  for (unsigned i = 1; i < threads; ++i) pool.emplace_back(work);
+  work();
+  for (std::thread& thread : pool) thread.join();
 }
 
 const double* SampleTable::column(std::string_view key) const {

@@ -6,7 +6,9 @@
 // constant and take no coordinate. Coordinates are given out in the order of the sorted names, the smoothest
 // first, so that the table depends only on the set of inputs, not on the order in which options were built.
 // Example: triangular (2, 4, 12): mean 6, variance 4.6667.
-// Source of the points: Sobol 1967 with the direction numbers of Joe & Kuo 2008 (Boost.Random).
+// Source of the points: Sobol 1967 with the direction numbers of Joe & Kuo 2008 (Boost.Random), of which only
+// as many points are drawn as are needed to know the directions: the point of Gray code g is the exclusive or
+// of the directions of its bits (Antonov & Saleev 1979), so that columns are made one by one, by any thread.
 // Tested by tests/figures/sampling_test.cpp.
 #pragma once
 
@@ -29,13 +31,22 @@ namespace portweigh::figures {
 // (std::length_error).
 [[nodiscard]] Eigen::ArrayXXd sobol_points(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed);
 
+// What is sampled as one: an input on its own, or the inputs of one correlation group.
+struct Coordinate {
+  std::string name;                 // of the input or the group
+  std::vector<std::string> inputs;  // keys, sorted
+};
+
 class SampleTable {
  public:
-  // All inputs of all ledgers; the same key must have the same range everywhere (LedgerError).
-  SampleTable(std::span<const Ledger* const> ledgers, Eigen::Index count, std::uint64_t seed);
+  // All inputs of all ledgers; the same key must have the same range everywhere (LedgerError). The table is
+  // the same for any number of threads.
+  SampleTable(std::span<const Ledger* const> ledgers, Eigen::Index count, std::uint64_t seed,
+              unsigned threads = 1);
 
   [[nodiscard]] Eigen::Index count() const { return count_; }
-  [[nodiscard]] Eigen::Index dimensions() const { return dimensions_; }
+  [[nodiscard]] Eigen::Index dimensions() const { return static_cast<Eigen::Index>(coordinates_.size()); }
+  [[nodiscard]] const std::vector<Coordinate>& coordinates() const { return coordinates_; }
   // Null for an input without spread.
   [[nodiscard]] const double* column(std::string_view key) const;
   // One pointer for each input of the ledger, as SampleEvaluator takes them.
@@ -43,7 +54,7 @@ class SampleTable {
 
  private:
   Eigen::Index count_ = 0;
-  Eigen::Index dimensions_ = 0;
+  std::vector<Coordinate> coordinates_;
   std::map<std::string, std::vector<double>, std::less<>> columns_;
 };
 

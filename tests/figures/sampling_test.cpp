@@ -1,7 +1,10 @@
 #include "figures/sampling.hpp"
 
+#include <array>
+#include <boost/random/sobol.hpp>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <random>
 
 using namespace portweigh::figures;
 
@@ -56,6 +59,42 @@ TEST_CASE("Sobol points integrate faster than random ones and differ by seed") {
   CHECK(error(1 << 14, 1) < error(1 << 8, 1));
   CHECK((sobol_points(8, 2, 1) != sobol_points(8, 2, 2)).any());
   CHECK((sobol_points(8, 2, 3) == sobol_points(8, 2, 3)).all());
+}
+
+// Boost.Random's own generator, drawn point by point.
+TEST_CASE("Columns made from directions are those of the generator") {
+  constexpr std::size_t dimensions = 7;
+  const Eigen::ArrayXXd points = sobol_points(1000, dimensions, 4);
+  boost::random::sobol generator(dimensions);
+  std::mt19937_64 random(4);
+  std::array<std::uint64_t, dimensions> shift{};
+  for (std::uint64_t& bits : shift) bits = random();
+  for (Eigen::Index row = 0; row < points.rows(); ++row) {
+    for (std::size_t column = 0; column < dimensions; ++column) {
+      const double expected = static_cast<double>((generator() ^ shift[column]) >> 11U) * 0x1p-53;
+      REQUIRE(points(row, static_cast<Eigen::Index>(column)) == Approx(expected).margin(0x1p-52));
+    }
+  }
+}
+
+TEST_CASE("The table is the same for any number of threads, and each column has the quantiles of its range") {
+  Ledger ledger;
+  for (int i = 0; i < 9; ++i) ledger.input(uncertain("x" + std::to_string(i), {0, 0.1 * i, 1}));
+  ledger.input(uncertain("group a", {1, 2, 3}, "group"));
+  ledger.input(uncertain("group b", {1, 1, 4}, "group"));
+  const Ledger* ledgers[] = {&ledger};
+  const SampleTable one(ledgers, 777, 3);
+  const SampleTable three(ledgers, 777, 3, 3);
+  REQUIRE(one.coordinates().size() == 10);
+  CHECK(one.coordinates()[0].name == "group");
+  CHECK(one.coordinates()[0].inputs == std::vector<std::string>{"group a", "group b"});
+  CHECK(one.coordinates()[1].name == "x0");
+  const Eigen::ArrayXXd points = sobol_points(777, 10, 3);
+  for (Eigen::Index i = 0; i < 777; ++i) {
+    REQUIRE(one.column("x4")[i] == three.column("x4")[i]);
+    REQUIRE(one.column("x0")[i] == triangular_quantile({0, 0, 1}, points(i, 1)));
+    REQUIRE(one.column("group b")[i] == triangular_quantile({1, 1, 4}, points(i, 0)));
+  }
 }
 
 TEST_CASE("Inputs of one group move together, others do not, exact inputs have no column") {
