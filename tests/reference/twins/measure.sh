@@ -12,8 +12,8 @@ trap 'rm -rf "$work"' EXIT
 export PORTWEIGH_TWINS="$work/twins"
 "$1" "write twins" > "$work/log" || { cat "$work/log"; exit 1; }
 
-g++ -std=c++20 -O2 "$here/avr_cycles.cpp" -lsimavr -o "$work/avr_cycles"
-g++ -std=c++20 -O2 "$here/thumb_cycles.cpp" -o "$work/thumb_cycles"
+g++ -std=c++20 -O2 "$here/simulated_8bit_cycles.cpp" -lsimavr -o "$work/simulated_8bit_cycles"
+g++ -std=c++20 -O2 "$here/two_stage_cycles.cpp" -o "$work/two_stage_cycles"
 g++ -std=c++20 -O2 "$here/sequential_cycles.cpp" -o "$work/sequential_cycles"
 printf 'void stop_here(void) { for (;;) {} }\nint main(void) { stop_here(); return 0; }\n' > "$work/main.c"
 
@@ -31,16 +31,16 @@ for source in "$PORTWEIGH_TWINS"/*.c; do
     avr-gcc -mmcu="$2" -Os "$work/main.c" "$work/t.o" -o "$work/t.elf"
     avr-nm "$work/t.elf" | grep -E '^[0-9a-f]+ . ' > "$work/t.nm"
     bytes=$(text_bytes avr-size "$work/t.o")
-    cycles=$("$work/avr_cycles" "$base" "$work/t.elf" "$work/t.nm" "$2" | tail -n 1)
+    cycles=$("$work/simulated_8bit_cycles" "$base" "$work/t.elf" "$work/t.nm" "$2" | tail -n 1)
     echo "$name,8-bit-two-stage,$built,$cycles,$bytes" >> "$work/table.csv"
 
-    arm-none-eabi-gcc -std=c99 -mcpu=cortex-m0plus -mthumb "$flag" -c "$source" -o "$work/t.o"
-    arm-none-eabi-gcc -mcpu=cortex-m0plus -mthumb -nostdlib -Wl,-Ttext=0x1000,-Tdata=0x20000000 \
+    arm-none-eabi-gcc -std=c99 -march=armv6s-m -mthumb "$flag" -c "$source" -o "$work/t.o"
+    arm-none-eabi-gcc -march=armv6s-m -mthumb -nostdlib -Wl,-Ttext=0x1000,-Tdata=0x20000000 \
       -Wl,-Tbss=0x20000000 -Wl,-e,event_function "$work/t.o" -lgcc -o "$work/t.elf"
     arm-none-eabi-nm "$work/t.elf" | grep -E '^[0-9a-f]+ . ' > "$work/t.nm"
     arm-none-eabi-objcopy -O binary -j .text -j .rodata "$work/t.elf" "$work/t.bin"
     bytes=$(text_bytes arm-none-eabi-size "$work/t.o")
-    cycles=$("$work/thumb_cycles" "$base" "$work/t.bin" "$work/t.nm")
+    cycles=$("$work/two_stage_cycles" "$base" "$work/t.bin" "$work/t.nm")
     echo "$name,32-bit-two-stage,$built,$cycles,$bytes" >> "$work/table.csv"
 
     rv="riscv64-unknown-elf-gcc -march=rv32i -mabi=ilp32 -ffreestanding -msmall-data-limit=0"

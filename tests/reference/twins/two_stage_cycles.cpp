@@ -1,5 +1,5 @@
 // Runs a C twin compiled for a 32-bit two-stage core (16-bit instructions) and counts cycles with the
-// published cycle table of that core: thumb_cycles BASE IMAGE NM. The image is a flat binary for address
+// published cycle table of that core: two_stage_cycles BASE IMAGE NM. The image is a flat binary for address
 // 0x1000. Prints the mean cycles of an event without call and return. Every result is compared with the
 // routine's.
 //

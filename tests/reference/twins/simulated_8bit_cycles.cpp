@@ -1,4 +1,4 @@
-// Runs a C twin compiled for the 8-bit two-stage class on simavr: avr_cycles BASE ELF NM DEVICE
+// Runs a C twin compiled for the 8-bit two-stage class on simavr: simulated_8bit_cycles BASE ELF NM DEVICE
 // Prints the mean cycles of an event without call and return. Every result is compared with the routine's.
 #include <cstring>
 #include <stdexcept>
