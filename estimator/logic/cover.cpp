@@ -204,18 +204,15 @@ void choose_structure(Graph& graph, Covering& covering, unsigned lut_inputs) {
   constexpr std::size_t large = 50000;
   constexpr unsigned rounds = 4;
   Graph form = balanced(graph);
-  if (graph.gate_count() > large) {
-    consider(rewritten(form));
-  } else {
+  if (graph.gate_count() > large) return consider(rewritten(form));
+  consider(balanced(form, lut_inputs));
+  consider(form);
+  for (unsigned round = 0; round < rounds; ++round) {
+    const std::size_t gates = form.gate_count();
+    form = balanced(rewritten(form));
+    if (form.gate_count() == gates) break;
     consider(balanced(form, lut_inputs));
     consider(form);
-    for (unsigned round = 0; round < rounds; ++round) {
-      const std::size_t gates = form.gate_count();
-      form = balanced(rewritten(form));
-      if (form.gate_count() == gates) break;
-      consider(balanced(form, lut_inputs));
-      consider(form);
-    }
   }
   if (has_changed) covering = cover_graph(graph, {lut_inputs, 0, CoveringOrders::both});
 }
