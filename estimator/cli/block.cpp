@@ -52,8 +52,12 @@ int run_block(const BlockArguments& arguments, std::ostream& out) {
   check_core(catalog, arguments.core);
   report::BlockFigures figures;
   figures.use = block_of(arguments);
-  figures.traits = {arguments.lut_inputs, arguments.carry_chain, !arguments.plain_registers,
-                    arguments.smallest_ram_bits};
+  // No part is given, so how its RAM reads is not known either: memories are RAM bits.
+  figures.traits = {.lut_inputs = arguments.lut_inputs,
+                    .has_carry_chain = arguments.carry_chain,
+                    .has_register_control = !arguments.plain_registers,
+                    .smallest_ram_bits = arguments.smallest_ram_bits,
+                    .ram_reads = logic::RamReads::any};
   figures.core = arguments.core;
   options::BlockLibrary library(catalog.cores);
   const blocks::Kind& kind = *figures.use.kind;

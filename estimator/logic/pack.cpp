@@ -22,12 +22,13 @@ std::uint32_t blocks_for(const Memory& memory, const std::vector<RamShape>& shap
   return shapes.empty() ? 0 : fewest;
 }
 
-// Block RAM reads at a clock edge only, so a combinational read rules it out.
+// Block RAM of real parts reads at a clock edge only, so a combinational read rules it out.
 bool fits_block_ram(const Memory& memory, const Fabric& fabric) {
-  const bool is_synchronous =
-      std::all_of(memory.reads.begin(), memory.reads.end(),
-                  [](const MemoryReadPort& port) { return port.style == ReadStyle::registered; });
-  return is_synchronous && !fabric.ram_shapes.empty() && memory_bits(memory) >= fabric.smallest_ram_bits;
+  const bool can_read = fabric.ram_reads == RamReads::any ||
+                        std::all_of(memory.reads.begin(), memory.reads.end(), [](const MemoryReadPort& port) {
+                          return port.style == ReadStyle::registered;
+                        });
+  return can_read && !fabric.ram_shapes.empty() && memory_bits(memory) >= fabric.smallest_ram_bits;
 }
 
 bool is_lut_memory(const Memory& memory, const Fabric& fabric) {

@@ -7,7 +7,8 @@
 // Enable and reset signals cost the LUTs that make them; the distinct pairs are the control sets.
 // Memories: those of `smallest_ram_bits` or more whose reads are all registered count as RAM bits and blocks
 // (fewest blocks over the shapes). The others, and those read combinationally, which block RAM can't do,
-// become LUT memory where the fabric has it and else registers and multiplexers.
+// become LUT memory where the fabric has it and else registers and multiplexers. Where no part is given yet, a
+// fabric with reads of any style counts all memories as RAM bits.
 //
 // Tested by tests/logic/pack_test.cpp.
 #pragma once
@@ -25,6 +26,8 @@ struct RamShape {
   std::uint32_t bits = 0;
 };
 
+enum class RamReads : std::uint8_t { registered, any };
+
 struct Fabric {
   unsigned lut_inputs = 4;
   CarryChain carry_chain = CarryChain::dedicated;
@@ -33,6 +36,7 @@ struct Fabric {
   std::vector<RamShape> ram_shapes = {};  // empty: no block RAM
   std::uint64_t smallest_ram_bits = 512;  // memories below become registers (or LUT memory)
   std::uint32_t lut_ram_bits = 0;         // bits of memory in one LUT; 0: LUTs can't be memory
+  RamReads ram_reads = RamReads::registered;
 };
 
 struct FabricCount {

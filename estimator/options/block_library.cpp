@@ -28,6 +28,7 @@ logic::Fabric fabric_of(const FabricTraits& traits) {
   fabric.register_style =
       traits.has_register_control ? logic::RegisterStyle::with_enable_and_reset : logic::RegisterStyle::plain;
   fabric.smallest_ram_bits = traits.smallest_ram_bits;
+  fabric.ram_reads = traits.ram_reads;
   // A block can be read in words of 1 to 32 bits.
   constexpr std::uint32_t widest_bits = 32;
   for (std::uint32_t bits = 1; traits.ram_block_bits > 0 && bits <= widest_bits; bits *= 2) {
@@ -78,8 +79,9 @@ LogicFigures compute_logic(const BlockUse& use, const FabricTraits& traits) {
 
 const LogicFigures& BlockLibrary::logic(const BlockUse& use, const FabricTraits& traits) {
   const std::string key =
-      fmt::format("{} | {} {} {} {} {}", key_of(use), traits.lut_inputs, traits.has_carry_chain,
-                  traits.has_register_control, traits.ram_block_bits, traits.smallest_ram_bits);
+      fmt::format("{} | {} {} {} {} {} {}", key_of(use), traits.lut_inputs, traits.has_carry_chain,
+                  traits.has_register_control, traits.ram_block_bits, traits.smallest_ram_bits,
+                  traits.ram_reads == logic::RamReads::any);
   {
     const std::scoped_lock lock(mutex_);
     if (const auto known = logic_.find(key); known != logic_.end()) return *known->second;

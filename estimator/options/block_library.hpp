@@ -37,6 +37,7 @@ struct FabricTraits {
   bool has_register_control = true;
   unsigned ram_block_bits = 4096;  // 0: no block RAM
   unsigned smallest_ram_bits = 0;  // memories with fewer bits become registers
+  logic::RamReads ram_reads = logic::RamReads::registered;
   auto operator<=>(const FabricTraits&) const = default;
 };
 
