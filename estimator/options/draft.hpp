@@ -31,6 +31,15 @@ struct ChosenPackage {
   const parts::Package* package = nullptr;
 };
 
+// Engineering of one block on its engine, or of the option as a whole (no block, no group).
+struct EffortItem {
+  std::string what;            // "crc-receive", "integration"
+  std::string revision_group;  // of the block; empty: no revision touches it
+  std::string shared_key;      // products that take the same item share it: "logic/crc-receive"; empty: own
+  figures::Figure once;        // s of work for this study, less where the company has the block already
+  figures::Figure anew;        // s of work to make it from nothing, of which a revision costs a share
+};
+
 using Impossible = std::optional<std::string>;
 
 struct Draft {
@@ -52,8 +61,7 @@ struct Draft {
   std::vector<PowerContribution> power;
   // Energy of one wake-up, J, by contributor.
   std::vector<figures::Figure> wake_up_energy;
-  // Hours of engineering by revision group, for change; all groups together are the one-time effort.
-  std::map<std::string, figures::Figure> effort_by_group;
+  std::vector<EffortItem> effort;  // all items together are the engineering of the one-time cost
 
   figures::Ledger& ledger() { return option.ledger; }
   // An input of the ledger; `correlation` groups inputs that move together.

@@ -6,6 +6,7 @@
 // board_area, and those listed by study/figure_names.hpp. Tested by tests/options/realise_test.cpp.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <utility>
 #include <variant>
@@ -30,12 +31,20 @@ struct BillLine {
   unsigned count = 1;
 };
 
+// A share of the one-time cost. Products of a family that take the same item pay for it once.
+struct OneTimeItem {
+  std::string what;        // "crc-receive", "certification"
+  std::string shared_key;  // "logic/crc-receive"; empty: each product pays its own
+  std::uint32_t node = 0;  // of its cost in the ledger
+};
+
 struct Option {
   std::string id;
   OptionKind kind = OptionKind::split;
   std::vector<std::string> parts;                               // main parts
   std::vector<std::pair<std::string, std::string>> assignment;  // block -> engine
   std::vector<BillLine> bill;
+  std::vector<OneTimeItem> one_time_items;  // add up to one_time_cost
   std::vector<ImpliedLimit> implied_limits;
   std::vector<std::string> notes;     // what a reviewer asks first: what sets the clock, which package
   std::vector<std::string> warnings;  // where a figure is less sure than it looks

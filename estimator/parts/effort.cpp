@@ -1,7 +1,6 @@
 #include "parts/effort.hpp"
 
 #include "reading/document.hpp"
-#include "reading/field.hpp"
 
 namespace portweigh::parts {
 namespace {
@@ -13,35 +12,95 @@ QuantityRule plain(double lower, double upper) {
   return QuantityRule(dims::dimensionless).between(lower, upper);
 }
 
-QuantityRule working_time() {
+QuantityRule span_of_time() {
   constexpr double ten_years_s = 3.2e8;
   return QuantityRule(dims::time).between(0, ten_years_s);
 }
 
+Fields<Effort> list_fields() {
+  using E = Effort;
+  return {choice("cocomo_model", &E::model,
+                 {{"basic", CocomoModel::basic}, {"intermediate", CocomoModel::intermediate}},
+                 "intermediate takes the cost drivers into account"),
+          choice("cocomo_mode", &E::mode,
+                 {{"organic", CocomoMode::organic},
+                  {"semi-detached", CocomoMode::semi_detached},
+                  {"embedded", CocomoMode::embedded}},
+                 "how tight the constraints on the firmware are"),
+          range("firmware_accuracy", &E::firmware_accuracy, plain(0.1, 10), "1",
+                "actual effort of firmware by that of the model"),
+          range("person_month", &E::person_month, span_of_time(), "h", "working time of a person-month"),
+          range("bytes_per_line", &E::bytes_per_line, plain(1, 100), "1", "code bytes of a source line"),
+          range("logic_design_time_per_lut", &E::logic_design_time_per_lut, span_of_time(), "h",
+                "design of one LUT of new logic, without verification"),
+          range("verification_share", &E::verification_share, plain(0, 0.9), "1",
+                "share of verification in all effort for logic"),
+          range("fixed_function_time", &E::fixed_function_time, span_of_time(), "h",
+                "configuration and bring-up of a fixed-function part"),
+          range("integration_time", &E::integration_time, span_of_time(), "h",
+                "board bring-up and system test of any option"),
+          range("second_engine_time", &E::second_engine_time, span_of_time(), "h",
+                "making a further engine work with the first"),
+          range("qualification_time", &E::qualification_time, span_of_time(), "h",
+                "approving a main part that the company doesn't use yet"),
+          range("reuse_share", &E::reuse_share, plain(0, 1), "1",
+                "share of a block's effort left where the company has it already"),
+          range("rework_share", &E::rework_share, plain(0, 1), "1",
+                "share of a block's effort that a revision touching it costs"),
+          range("team_size", &E::team_size, plain(0.1, 1000), "1", "engineers who can work on it at once"),
+          range("field_update_time", &E::field_update_time, span_of_time(), "d",
+                "from a tested change to units in use that have it"),
+          range("factory_update_time", &E::factory_update_time, span_of_time(), "d",
+                "the same where units come back to the factory"),
+          range("board_turn_time", &E::board_turn_time, span_of_time(), "d",
+                "layout, boards and approval of a new board or part")};
+}
+
+const Fields<Effort>& fields_of_effort() {
+  static const Fields<Effort> fields = list_fields();
+  return fields;
+}
+
+// The published multipliers bound a driver; only names of the published table are accepted.
+void read_drivers(TableReader& root, Effort& effort) {
+  auto table = root.optional_table("cost_drivers");
+  if (!table) return;
+  if (effort.model == CocomoModel::basic) {
+    root.report("cost_drivers",
+                "cost drivers with the basic model, expected cocomo_model = \"intermediate\"");
+  }
+  for (const CocomoDriver& driver : cocomo_drivers()) {
+    if (auto value = table->optional_range(driver.name, plain(driver.lowest, driver.highest))) {
+      effort.cost_drivers.emplace(driver.name, std::move(*value));
+    }
+  }
+  table->finish();
+}
+
 }  // namespace
 
+std::vector<FieldInfo> effort_infos() {
+  auto infos = infos_of(fields_of_effort());
+  std::vector<FieldInfo> drivers;
+  for (const CocomoDriver& driver : cocomo_drivers()) {
+    drivers.push_back({driver.name, driver.meaning, Presence::optional, Multiplicity::one,
+                       RangeShape{plain(driver.lowest, driver.highest), "1"}});
+  }
+  infos.push_back({"cost_drivers", "multipliers of the intermediate model; one not listed is nominal, 1",
+                   Presence::optional, Multiplicity::one, TableShape{std::move(drivers)}});
+  infos.push_back(
+      {"summary", "one line for people", Presence::optional, Multiplicity::one, TextShape{Pattern::any}});
+  return infos;
+}
+
 Effort read_effort(const std::filesystem::path& file) {
-  static const Fields<Effort> fields = {
-      range("cocomo_a", &Effort::cocomo_a, plain(0.1, 20), "1", "person-months for a thousand source lines"),
-      range("cocomo_b", &Effort::cocomo_b, plain(0.8, 1.5), "1", "exponent of the size"),
-      range("person_month", &Effort::person_month, working_time(), "h", "working time of a person-month"),
-      range("bytes_per_line", &Effort::bytes_per_line, plain(1, 100), "1", "code bytes of a source line"),
-      range("logic_time_per_lut", &Effort::logic_time_per_lut, working_time(), "h",
-            "design and verification of one LUT of new logic"),
-      range("fixed_function_time", &Effort::fixed_function_time, working_time(), "h",
-            "configuration and bring-up of a fixed-function part"),
-      range("integration_time", &Effort::integration_time, working_time(), "h",
-            "board bring-up and system test of any option"),
-      range("second_engine_time", &Effort::second_engine_time, working_time(), "h",
-            "making a further engine work with the first"),
-      range("rework_share", &Effort::rework_share, plain(0, 1), "1",
-            "share of a block's effort that a revision touching it costs")};
   auto document = Document::load(file);
   auto root = document.root();
   root.optional_string("source");
   root.optional_string("summary");
   Effort effort;
-  read_record(root, fields, effort);
+  read_record(root, fields_of_effort(), effort);
+  read_drivers(root, effort);
   root.finish();
   document.throw_if_errors();
   return effort;

@@ -2,10 +2,8 @@
 
 #include <fmt/format.h>
 
-#include <chrono>
-#include <cstdio>
-
 #include "figures/currency.hpp"
+#include "reading/calendar_day.hpp"
 
 namespace portweigh::parts {
 namespace {
@@ -27,20 +25,6 @@ const Fields<CurrencyRate>& rate_fields() {
              "units of this currency for one of the base currency"),
       text("date", &CurrencyRate::date, "day of the rate, such as 2025-01-31")};
   return fields;
-}
-
-bool is_calendar_day(const std::string& text) {
-  int year = 0;
-  unsigned month = 0;
-  unsigned day = 0;
-  int length = 0;
-  constexpr std::size_t iso_length = 10;
-  if (text.size() != iso_length) return false;
-  if (std::sscanf(text.c_str(), "%4d-%2u-%2u%n", &year, &month, &day, &length) != 3) return false;
-  if (static_cast<std::size_t>(length) != iso_length) return false;
-  return std::chrono::year_month_day{std::chrono::year{year}, std::chrono::month{month},
-                                     std::chrono::day{day}}
-      .ok();
 }
 
 }  // namespace
@@ -86,7 +70,7 @@ std::map<std::string, CurrencyRate> read_currencies(TableReader& root) {
     }
     if (code == base)
       row.report(fmt::format("rate of the base currency {}, expected other currencies", base));
-    if (row.has("date") && !rate.date.empty() && !is_calendar_day(rate.date)) {
+    if (row.has("date") && !rate.date.empty() && !parse_day(rate.date)) {
       row.report("date",
                  fmt::format("\"{}\" is not a day, expected a date such as \"2025-01-31\"", rate.date));
     }

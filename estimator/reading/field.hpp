@@ -187,11 +187,13 @@ Field<Record> quantity(std::string key, SourcedQuantity Record::*member, const Q
 
 template <class Record>
 Field<Record> quantities(std::string key, std::vector<SourcedQuantity> Record::*member,
-                         const QuantityRule& rule, std::string unit, std::string meaning) {
-  auto read = [key, member, rule](TableReader& reader, Record& record) {
-    record.*member = reader.required_quantities(key, rule);
+                         const QuantityRule& rule, std::string unit, std::string meaning,
+                         Presence presence = Presence::required) {
+  auto read = [key, member, rule, presence](TableReader& reader, Record& record) {
+    record.*member = presence == Presence::required ? reader.required_quantities(key, rule)
+                                                    : reader.optional_quantities(key, rule);
   };
-  return {{std::move(key), std::move(meaning), Presence::required, Multiplicity::list,
+  return {{std::move(key), std::move(meaning), presence, Multiplicity::list,
            QuantityShape{rule, std::move(unit)}},
           std::move(read)};
 }

@@ -28,7 +28,11 @@ const Fields<Money>& money_fields() {
             "for each unit returned or reworked"),
       range("recall_share", &Money::recall_share, share, "1",
             "share of units that come back when only the factory can update"),
-      range("discount_rate", &Money::discount_rate, share, "1", "a year")};
+      range("discount_rate", &Money::discount_rate, share, "1", "a year"),
+      range("test_yield", &Money::test_yield, QuantityRule(dims::dimensionless).between(0.1, 1), "1",
+            "share of units that pass their test; absent: 1"),
+      range("prototype_cost", &Money::prototype_cost, once, "USD",
+            "once: boards and samples until the design stands; absent: none")};
   return fields;
 }
 

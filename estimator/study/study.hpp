@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "study/assignment.hpp"
 #include "study/function.hpp"
 
 namespace portweigh::study {
@@ -53,28 +54,54 @@ struct Host {
   std::string interface = "i2c";  // bus to the port's silicon
 };
 
-// A change of the standard that may come.
+// A change of the standard that may come: with a chance in each year, or on a date of a published roadmap.
 struct Revision {
   std::string name;
-  SourcedRange chance_per_year;      // 0..1
-  std::vector<std::string> touches;  // revision groups of blocks
+  std::optional<SourcedRange> chance_per_year;  // 0..1; there is either this or a date
+  std::string date;                             // ISO 8601 day; empty: no date
+  double years_after_start = 0;                 // of production, where it has a date
+  SourcedRange chance;                          // 0..1: that the dated revision comes; 1 where not told
+  std::vector<std::string> touches;             // revision groups of blocks
   figures::Source source;
 };
 
 struct Money {
-  SourcedRange labour_rate;          // money/s
-  SourcedRange board_area_cost;      // money/m2
-  SourcedRange placement_cost;       // money for each body placed
-  SourcedRange test_cost;            // money for each unit
-  SourcedRange programming_rate;     // money/s of programming fixture
-  SourcedRange attrition;            // share of parts lost in production, 0..1
-  SourcedRange certification_cost;   // money, once for each option that is not certified already
-  SourcedRange tools_cost;           // money, once
-  SourcedRange board_turn_cost;      // money for new silicon or a new board
-  SourcedRange field_update_cost;    // money once for each field update campaign
-  SourcedRange factory_update_cost;  // money for each unit returned or reworked
-  SourcedRange recall_share;         // share of units that come back when only the factory can update
-  SourcedRange discount_rate;        // a year
+  SourcedRange labour_rate;                // money/s
+  SourcedRange board_area_cost;            // money/m2
+  SourcedRange placement_cost;             // money for each body placed
+  SourcedRange test_cost;                  // money for each unit
+  SourcedRange programming_rate;           // money/s of programming fixture
+  SourcedRange attrition;                  // share of parts lost in production, 0..1
+  SourcedRange certification_cost;         // money, once for each option that is not certified already
+  SourcedRange tools_cost;                 // money, once
+  SourcedRange board_turn_cost;            // money for new silicon or a new board
+  SourcedRange field_update_cost;          // money once for each field update campaign
+  SourcedRange factory_update_cost;        // money for each unit returned or reworked
+  SourcedRange recall_share;               // share of units that come back when only the factory can update
+  SourcedRange discount_rate;              // a year
+  std::optional<SourcedRange> test_yield;  // share of units that pass their test, 0..1; absent: all
+  std::optional<SourcedRange> prototype_cost;  // money, once: boards and samples until the design stands
+};
+
+enum class LearningCurve { wright, crawford };
+
+// How volume and prices move over the years of production. Everything is optional.
+struct Life {
+  // Share of volume_per_year made in the first, second, ... year; the last holds on. Empty: 1.
+  std::vector<SourcedQuantity> volume_ramp;
+  std::optional<SourcedRange> price_erosion;  // share by which part prices fall a year
+  // Cost of our own production after twice the units, as a share; 0.95 means 5 % less with each doubling.
+  std::optional<SourcedRange> learning_rate;
+  LearningCurve learning_curve = LearningCurve::wright;
+  std::optional<SourcedRange> learning_reference;  // units made when the study's production costs hold
+  std::optional<SourcedRange> carrying_cost;       // share of a stock's value a year; absent: discount_rate
+};
+
+// What the company has already.
+struct Reuse {
+  std::vector<std::string> logic_blocks;     // names of the function's blocks
+  std::vector<std::string> firmware_blocks;  // the same, as firmware
+  std::vector<std::string> parts;            // ids: approved, and their family's tools bought
 };
 
 struct Study {
@@ -91,11 +118,16 @@ struct Study {
   Assembly assembly;
   std::vector<Budget> budgets;
   std::vector<Revision> revisions;
+  std::string production_start;  // ISO 8601 day; empty: not told
   Money money;
+  Life life;
+  Reuse reuse;
   SourcedRange capacity_reserve;        // share of cells, flash and RAM to keep free, 0..1
   unsigned extra_pins = 0;              // wanted for the product's own use
   std::vector<std::string> only_parts;  // empty: all of the catalog
   std::vector<std::string> excluded_parts;
+  Assignment assignment;
+  WhileLineBusy while_line_busy = WhileLineBusy::awake;
   std::filesystem::path file;
   figures::Source source;
 };

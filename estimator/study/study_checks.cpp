@@ -96,6 +96,9 @@ void check_money(TableReader& root, const Study& study, const std::vector<std::s
       if (money->has(key)) check_currency(*money, key, (study.money.*member).unit, study.currency);
     }
   }
+  if (auto money = root.optional_table("money"); money && study.money.prototype_cost) {
+    check_currency(*money, "prototype_cost", study.money.prototype_cost->unit, study.currency);
+  }
   auto budgets = readers_of(root, "budget");
   for (std::size_t i = 0; i < std::min(budgets.size(), study.budgets.size()); ++i) {
     check_currency(budgets[i], "limit", study.budgets[i].unit, study.currency);
@@ -114,13 +117,29 @@ void check_budgets(TableReader& root, const Study& study) {
   }
 }
 
-void check_parts(TableReader& root, const char* key, const std::vector<std::string>& ids,
-                 const std::vector<std::string>& known) {
-  if (!root.has(key)) return;
-  for (std::size_t i = 0; i < ids.size(); ++i) {
-    if (!ids[i].empty() && !contains(known, ids[i])) {
-      root.report(key, i, unknown_name_message("part", ids[i], known));
+void check_names(TableReader& reader, const char* key, const char* noun,
+                 const std::vector<std::string>& given, const std::vector<std::string>& known) {
+  if (!reader.has(key)) return;
+  for (std::size_t i = 0; i < given.size(); ++i) {
+    if (!given[i].empty() && !contains(known, given[i])) {
+      reader.report(key, i, unknown_name_message(noun, given[i], known));
     }
+  }
+}
+
+void check_life(TableReader& root, const Study& study) {
+  auto life = root.optional_table("life");
+  if (!life) return;
+  const auto& ramp = study.life.volume_ramp;
+  const bool is_none_made = std::all_of(
+      ramp.begin(), ramp.end(), [](const auto& share_of_year) { return share_of_year.value_si <= 0; });
+  if (!ramp.empty() && is_none_made) {
+    life->report("volume_ramp", "no year has units, expected a share above 0 in one year at least");
+  }
+  if (study.life.learning_rate && !study.life.learning_reference) {
+    life->report("learning_rate",
+                 "a learning rate without learning_reference, expected the units made when the study's "
+                 "production costs hold");
   }
 }
 
@@ -130,8 +149,9 @@ void check_study(TableReader& root, const Study& study, const CatalogNames& name
   check_states(root, study);
   check_money(root, study, names.currencies);
   check_budgets(root, study);
-  check_parts(root, "only_parts", study.only_parts, names.parts);
-  check_parts(root, "excluded_parts", study.excluded_parts, names.parts);
+  check_life(root, study);
+  check_names(root, "only_parts", "part", study.only_parts, names.parts);
+  check_names(root, "excluded_parts", "part", study.excluded_parts, names.parts);
   if (study.host && !study.host->core.empty() && !contains(names.core_classes, study.host->core)) {
     auto host = root.required_table("host");
     host.report("core", unknown_name_message("core class", study.host->core, names.core_classes));
@@ -156,6 +176,16 @@ void check_revision_groups(TableReader& root, const Study& study, const CatalogN
       readers[i].report("touches", j, unknown_name_message("revision group", touches[j], groups));
     }
   }
+}
+
+void check_reuse(TableReader& root, const Study& study, const CatalogNames& names) {
+  auto reuse = root.optional_table("reuse");
+  if (!reuse) return;
+  std::vector<std::string> blocks;
+  for (const auto& block : study.function.blocks) blocks.push_back(block.name);
+  check_names(*reuse, "logic_blocks", "block", study.reuse.logic_blocks, blocks);
+  check_names(*reuse, "firmware_blocks", "block", study.reuse.firmware_blocks, blocks);
+  check_names(*reuse, "parts", "part", study.reuse.parts, names.parts);
 }
 
 }  // namespace portweigh::study

@@ -15,4 +15,7 @@ void check_study(reading::TableReader& root, const Study& study, const CatalogNa
 // catalog.
 void check_revision_groups(reading::TableReader& root, const Study& study, const CatalogNames& names);
 
+// Reused blocks must be blocks of the study's function, reused parts parts of the catalog.
+void check_reuse(reading::TableReader& root, const Study& study, const CatalogNames& names);
+
 }  // namespace portweigh::study

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "reading/suggest.hpp"
+#include "study/assignment_reader.hpp"
 #include "study/catalog_names.hpp"
 #include "study/figure_names.hpp"
 #include "study/study_checks.hpp"
@@ -61,16 +62,6 @@ const Fields<Host>& host_fields() {
   return fields;
 }
 
-const Fields<Revision>& revision_fields() {
-  using R = Revision;
-  static const Fields<Revision> fields = {
-      text("name", &R::name, "unique in the study", Pattern::identifier),
-      range("chance_per_year", &R::chance_per_year, share, "1", "chance that it comes in a year"),
-      words("touches", &R::touches, "revision groups of the function's blocks"),
-      remembered_source(&R::source)};
-  return fields;
-}
-
 // A budget's limit has the dimension of its figure, so the figure is read first.
 Field<Budget> figure_and_limit() {
   auto read = [](TableReader& reader, Budget& budget) {
@@ -109,6 +100,18 @@ const Fields<Budget>& budget_fields() {
   return fields;
 }
 
+// A table that may be missing and then keeps its record's defaults.
+template <class Inner>
+Field<Study> optional_table(std::string key, Inner Study::*member, const Fields<Inner>& fields,
+                            std::string meaning) {
+  auto read = [key, member, &fields](TableReader& reader, Study& study) {
+    if (auto inner = reader.optional_table(key)) read_record(*inner, fields, study.*member);
+  };
+  return {{std::move(key), std::move(meaning), Presence::optional, Multiplicity::one,
+           TableShape{infos_of(fields)}},
+          std::move(read)};
+}
+
 Fields<Study> list_study_fields() {
   using S = Study;
   return {text("name", &S::name, "unique name", Pattern::identifier),
@@ -130,13 +133,18 @@ Fields<Study> list_study_fields() {
           words("only_parts", &S::only_parts, "ids of the parts to look at; absent: the whole catalog",
                 Presence::optional),
           words("excluded_parts", &S::excluded_parts, "ids of parts not to look at", Presence::optional),
+          assignment_field(), while_line_busy_field(),
           table("host", &S::host, host_fields(), "the product's own processor, if it may carry blocks"),
           tables("state", &S::states, state_fields(), "states of the port and their shares"),
           table("assembly", &S::assembly, assembly_fields(), "what the product's assembly can do"),
           tables("budget", &S::budgets, budget_fields(), "limits and wishes"),
           tables("revision", &S::revisions, revision_fields(), "changes of the standard that may come",
                  Presence::optional),
-          table("money", &S::money, money_fields(), "prices of labour, board, production and change")};
+          text("production_start", &S::production_start, "day of the first unit, such as 2026-07-01",
+               Pattern::any, Presence::optional),
+          table("money", &S::money, money_fields(), "prices of labour, board, production and change"),
+          optional_table("life", &S::life, life_fields(), "how volume and prices move over the years"),
+          optional_table("reuse", &S::reuse, reuse_fields(), "blocks and parts that the company has")};
 }
 
 const Fields<Study>& study_fields() {
@@ -199,7 +207,12 @@ Study read_study(const std::filesystem::path& file, const std::filesystem::path&
     }
   }
   check_study(root, study, names);
-  if (has_function) check_revision_groups(root, study, names);
+  read_dates(root, study);
+  if (has_function) {
+    check_revision_groups(root, study, names);
+    check_assignment(root, study);
+    check_reuse(root, study, names);
+  }
   try {
     document.throw_if_errors();
   } catch (const InputError& error) {

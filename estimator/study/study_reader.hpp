@@ -11,6 +11,12 @@
 namespace portweigh::study {
 
 const reading::Fields<Money>& money_fields();
+const reading::Fields<Revision>& revision_fields();
+const reading::Fields<Life>& life_fields();
+const reading::Fields<Reuse>& reuse_fields();
+
+// Turns the dates of revisions into years after the start of production; mistakes go to the document.
+void read_dates(reading::TableReader& root, Study& study);
 
 std::vector<reading::FieldInfo> study_infos();
 

@@ -10,6 +10,7 @@
 #include <set>
 
 #include "parts/core_reader.hpp"
+#include "parts/effort.hpp"
 #include "parts/external_part_reader.hpp"
 #include "parts/fixed_function_reader.hpp"
 #include "parts/microcontroller_reader.hpp"
@@ -37,6 +38,7 @@ std::map<std::string, Json> schemas() {
           make("fixed-function", "Fixed-function controller", fixed_function_infos()),
           make("external-part", "Part beside the main one", reading::infos_of(external_part_fields())),
           make("core", "Core class", core_infos()),
+          make("effort", "Rates of engineering effort", effort_infos()),
           make("spreads", "Spreads of estimates", spreads_infos()),
           make("currencies", "Rates of conversion", currencies_infos())};
 }
@@ -92,6 +94,9 @@ TEST_CASE("every key of the default catalog is declared in its schema") {
   require_folder_declared("fixed-function", all.at("fixed-function.schema.json"));
   require_folder_declared("external", all.at("external-part.schema.json"));
   require_folder_declared("cores", all.at("core.schema.json"));
+  require_declared(
+      reading::Document::load(std::filesystem::path(PORTWEIGH_CATALOG_DIR) / "effort.toml").table(),
+      all.at("effort.schema.json"), "effort");
 }
 
 TEST_CASE("a schema refuses undeclared keys and lists the required ones") {
