@@ -6,7 +6,6 @@
 #include <memory>
 #include <random>
 
-#include "blocks/event_recorder.hpp"
 #include "blocks/random_traffic.hpp"
 
 namespace portweigh::blocks {
@@ -72,34 +71,40 @@ CrcMethod chosen_method(const Settings& settings, std::string_view method) {
   return crc_method(is_by_hand ? std::string_view(settings.choice("method")) : method);
 }
 
-// One byte through the routine; returns the register as the variables hold it.
-std::uint64_t crc_event(EventRecorder& recorder, const CrcCode& code, std::uint64_t state,
-                        std::uint32_t position, std::uint32_t length) {
-  const auto low = static_cast<std::uint32_t>(state & 0xFFFFFFFFU);
-  if (CrcStep::variable_bits(code) < 64) {
-    recorder.run({low, position, length});
-    return recorder.machine().get("crc");
-  }
-  recorder.run({low, static_cast<std::uint32_t>(state >> 32U), position, length});
-  return std::uint64_t{recorder.machine().get("crc_high")} << 32U | recorder.machine().get("crc");
-}
-
-// Messages of the lengths of a policy message with 0 to 7 objects, from the code's own start.
+// Messages of the lengths of a policy message with 0 to 7 objects, from the code's own start; their work is
+// shared over their bytes. Worst is a message of one byte, which bears alone what is done once.
 FirmwareRun crc_run(const Settings& settings, std::string_view method) {
   const CrcCode code = crc_code(settings);
-  EventRecorder recorder(crc_routine(code, chosen_method(settings, method)), "byte");
+  FirmwareRun run{.event = "byte",
+                  .routine = crc_routine(code, chosen_method(settings, method)),
+                  .counts = {},
+                  .events = 0,
+                  .worst = {}};
+  firmware::Machine machine(run.routine);
   std::mt19937_64 random(1);
-  for (unsigned objects = 0; objects < 8; ++objects) {
+  const std::uint64_t state = CrcStep::placed(code, code.held(code.initial));
+  const auto low = static_cast<std::uint32_t>(state & 0xFFFFFFFFU);
+  const auto run_message = [&](std::uint32_t length) {
+    if (CrcStep::variable_bits(code) < 64) {
+      machine.run({length, low});
+    } else {
+      machine.run({length, low, static_cast<std::uint32_t>(state >> 32U)});
+    }
+  };
+  for (std::uint32_t objects = 0; objects < 8; ++objects) {
     const std::uint32_t length = 2 + 4 * objects;
     for (std::uint32_t i = 0; i < length; ++i) {
-      recorder.machine().set_element("data", i, static_cast<std::uint32_t>(random() & 0xFFU));
+      machine.set_element("data", i, static_cast<std::uint32_t>(random() & 0xFFU));
     }
-    std::uint64_t state = CrcStep::placed(code, code.held(code.initial));
-    for (std::uint32_t position = 0; position < length; ++position) {
-      state = crc_event(recorder, code, state, position, length);
-    }
+    run_message(length);
+    run.events += length;
   }
-  return std::move(recorder).finish();
+  run.counts = machine.counts();
+  run.counts.events = run.events;
+  machine.clear_counts();
+  run_message(1);
+  run.worst = machine.counts();
+  return run;
 }
 
 Pins crc_pins(const Settings& /*settings*/) {

@@ -91,7 +91,8 @@ class CrcStep {
   std::optional<firmware::Place> unit_;    // data register of a CRC unit
 };
 
-// One event is one byte of a message in the caller's buffer, at its place in the loop over that message.
+// Runs over `length` bytes of a message in the caller's buffer, from the register in `crc` (and `crc_high`),
+// which hold the result afterwards; an event of the block is one of the bytes.
 firmware::Routine crc_routine(const CrcCode& code, CrcMethod method);
 CrcMethod crc_method(std::string_view name);
 

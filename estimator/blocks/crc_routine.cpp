@@ -3,8 +3,8 @@
 // A byte is taken bit by bit (no table), by two lookups in a table of 16, or by one in a table of 256; the
 // register is as wide as a variable, mirrored codes at its bottom, the others at its top, so that the byte
 // that meets the message is whole. Widths above 32 take two variables and two tables.
-// One event is one turn of the loop over a message: the register and the position arrive as the loop keeps
-// them, in registers. With a CRC unit the turn only feeds the unit's data register.
+// The routine runs over a message; an event is one byte of it, so the loop keeps register and position where
+// a compiler keeps them, and what is done once is shared by the bytes. A CRC unit is only fed.
 // Source of the table method: D. V. Sarwate, Communications of the ACM 31(8), 1988.
 // Tested by tests/blocks/crc_test.cpp against the same references as the network.
 #include <algorithm>
@@ -166,14 +166,13 @@ Routine crc_routine(const CrcCode& code, CrcMethod method) {
   const unsigned bits = CrcStep::variable_bits(code);
   auto message = routine.parameter_structure("message");
   const auto data = message.array_u8("data", longest_message);
+  const auto length = routine.parameter_u8("length");
   const CrcVariable crc{sized_parameter(routine, "crc", std::min(bits, 32U)),
                         bits == 64 ? std::optional(sized_parameter(routine, "crc_high", 32)) : std::nullopt};
-  const auto position = routine.parameter_u8("position");
-  const auto length = routine.parameter_u8("length");
+  const auto position = routine.local_u8("position");
   const CrcStep step(routine, code, method);
-  step.write(crc, data[position]);
-  routine.set(position, position + 1);
-  routine.if_(position == length, [&] { routine.return_(1); });
+  routine.for_count(position, length, [&] { step.write(crc, data[position]); });
+  routine.return_(crc.low);
   return routine;
 }
 

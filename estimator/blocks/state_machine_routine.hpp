@@ -37,7 +37,6 @@ class MachineRoutine {
     if (!table_.outputs.empty()) {
       outputs_ = word_for(table_.outputs.size(), "outputs", &firmware::Routine::port_u8,
                           &firmware::Routine::port_u16, &firmware::Routine::port_u32);
-      levels_ = table_of("output_levels", output_levels());
     }
   }
 
@@ -69,6 +68,10 @@ class MachineRoutine {
   void enter_number(const firmware::Expression& target) {
     routine_.set(*state_, target);
     if (outputs_) routine_.set(*outputs_, (*levels_)[target]);
+  }
+  void enter_number(std::uint32_t target) {
+    routine_.set(*state_, target);
+    if (outputs_) routine_.set(*outputs_, output_levels()[target]);
   }
 
   bool any_state_has(std::vector<Command> State::*commands) const {

@@ -1,8 +1,8 @@
 // The firmware twin of a state table as nested switch: over the state, then over the event.
 //
-// What at least half of the states do alike on an event stands once, in a switch after the states, and a new
-// state is entered in one place at the end, as one would write it by hand. Tested by
-// tests/blocks/state_machine_test.cpp.
+// A case knows the state it leaves and the one it enters, so it writes what both want as it stands; more than
+// a few commands on entering, or leaving from anywhere, are subroutines. What at least half of the states do
+// alike on an event stands once, in a switch after the states. Tested by tests/blocks/state_machine_test.cpp.
 #include <algorithm>
 #include <utility>
 
@@ -15,7 +15,7 @@ using firmware::Expression;
 using firmware::Place;
 using firmware::Routine;
 
-constexpr std::uint32_t nothing = 0xFF;  // no state to enter; no event left to react to
+constexpr std::size_t few_commands = 2;  // written where they are wanted rather than called
 
 bool are_same(const std::vector<Reaction>& a, const std::vector<Reaction>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Reaction& x, const Reaction& y) {
@@ -38,22 +38,17 @@ class SwitchRoutine : private MachineRoutine {
       counters_.push_back(routine_.state_u8("counter_" + counter.name));
     }
     find_common();
-    declare_leave();
-    next_ = routine_.local_u8("next");
-    routine_.set(*next_, nothing);
+    leave_ = declare_commands("leave_state", &State::leave);
+    enter_ = declare_commands("enter_state", &State::enter);
     std::vector<Routine::SwitchCase> states;
     for (std::size_t s = 0; s < table_.states.size(); ++s) {
       auto events = cases_of(s);
       if (events.empty()) continue;
       states.push_back({static_cast<std::uint32_t>(s), [this, events] { routine_.switch_(event_, events); }});
     }
-    routine_.switch_(*state_, states);
     const auto common = common_cases();
+    routine_.switch_(*state_, states);
     if (!common.empty()) routine_.switch_(event_, common);
-    routine_.if_(*next_ != nothing, [this] {
-      enter_number(*next_);
-      if (any_state_has(&State::enter)) routine_.switch_(*next_, command_cases(&State::enter));
-    });
     return std::move(routine_);
   }
 
@@ -74,10 +69,12 @@ class SwitchRoutine : private MachineRoutine {
     }
   }
 
-  void declare_leave() {
-    if (!any_state_has(&State::leave)) return;
-    leave_ = routine_.subroutine("leave_state", {}, [this](const std::vector<Place>&) {
-      routine_.switch_(*state_, command_cases(&State::leave));
+  // A subroutine that writes the commands of the state the machine is in.
+  std::optional<firmware::Subroutine> declare_commands(const std::string& name,
+                                                       std::vector<Command> State::*commands) {
+    if (!any_state_has(commands)) return std::nullopt;
+    return routine_.subroutine(name, {}, [this, commands](const std::vector<Place>&) {
+      routine_.switch_(*state_, command_cases(commands));
     });
   }
 
@@ -97,8 +94,8 @@ class SwitchRoutine : private MachineRoutine {
       const auto reactions = effective(table_.states[s].reactions[event]);
       if (are_same(reactions, common_[event])) continue;
       cases.push_back({static_cast<std::uint32_t>(event), [this, reactions, s, event] {
-                         write_reactions(reactions, !table_.states[s].leave.empty());
-                         if (!common_[event].empty()) routine_.set(event_, nothing);
+                         write_reactions(reactions, s);
+                         if (!common_[event].empty()) routine_.return_();
                        }});
     }
     return cases;
@@ -109,30 +106,58 @@ class SwitchRoutine : private MachineRoutine {
     for (std::size_t event = 0; event < table_.events.size(); ++event) {
       if (common_[event].empty()) continue;
       cases.push_back({static_cast<std::uint32_t>(event),
-                       [this, event] { write_reactions(common_[event], leave_.has_value()); }});
+                       [this, event] { write_reactions(common_[event], std::nullopt); }});
     }
     return cases;
   }
 
-  // if (guard) ... else if (guard) ... else ...
-  void write_reactions(const std::vector<Reaction>& reactions, const bool leaves, std::size_t from = 0) {
-    if (from == reactions.size()) return;
-    const Reaction& reaction = reactions[from];
-    if (reaction.guard.empty()) {
-      write_reaction(reaction, leaves);
-    } else if (from + 1 == reactions.size()) {
-      routine_.if_(guard_of(reaction.guard), [&] { write_reaction(reaction, leaves); });
+  // if (guard) ... else if (guard) ... else ...; `from` is the state that is left, where it is known.
+  void write_reactions(const std::vector<Reaction>& reactions, const std::optional<std::size_t> from,
+                       std::size_t first = 0) {
+    if (first == reactions.size()) return;
+    const Reaction& reaction = reactions[first];
+    if (reaction.guard.empty() || is_complement_of_last(reactions, first)) {
+      write_reaction(reaction, from);
+    } else if (first + 1 == reactions.size()) {
+      routine_.if_(guard_of(reaction.guard), [&] { write_reaction(reaction, from); });
     } else {
       routine_.if_else(
-          guard_of(reaction.guard), [&] { write_reaction(reaction, leaves); },
-          [&] { write_reactions(reactions, leaves, from + 1); });
+          guard_of(reaction.guard), [&] { write_reaction(reaction, from); },
+          [&] { write_reactions(reactions, from, first + 1); });
     }
   }
 
-  void write_reaction(const Reaction& reaction, const bool leaves) {
-    if (reaction.target && leaves) routine_.call(*leave_);
+  // The opposite of a single condition that has just failed needs no asking.
+  static bool is_complement_of_last(const std::vector<Reaction>& reactions, std::size_t at) {
+    if (at == 0 || reactions[at].guard.size() != 1 || reactions[at - 1].guard.size() != 1) return false;
+    const GuardTerm& term = reactions[at].guard[0];
+    const GuardTerm& last = reactions[at - 1].guard[0];
+    return term.condition == last.condition && term.expected != last.expected;
+  }
+
+  void write_reaction(const Reaction& reaction, const std::optional<std::size_t> from) {
+    if (reaction.target) write_leave(from);
     write(reaction.commands);
-    if (reaction.target) routine_.set(*next_, *reaction.target);
+    if (reaction.target) write_enter(*reaction.target);
+  }
+
+  void write_leave(const std::optional<std::size_t> from) {
+    if (!leave_ || (from && table_.states[*from].leave.empty())) return;
+    if (from && table_.states[*from].leave.size() <= few_commands) {
+      write(table_.states[*from].leave);
+    } else {
+      routine_.call(*leave_);
+    }
+  }
+
+  void write_enter(const std::size_t target) {
+    enter_number(static_cast<std::uint32_t>(target));
+    const std::vector<Command>& commands = table_.states[target].enter;
+    if (commands.size() <= few_commands) {
+      write(commands);
+    } else {
+      routine_.call(*enter_);
+    }
   }
 
   Expression guard_of(const Guard& guard) {
@@ -181,8 +206,7 @@ class SwitchRoutine : private MachineRoutine {
 
   std::vector<Place> counters_;
   std::vector<std::vector<Reaction>> common_;
-  std::optional<firmware::Subroutine> leave_;
-  std::optional<Place> next_;  // state to enter at the end
+  std::optional<firmware::Subroutine> leave_, enter_;
 };
 
 }  // namespace

@@ -110,6 +110,7 @@ class TableRoutine : private MachineRoutine {
     targets_ = table_of("target_of_row", column(&Row::target));
     commands_ = table_of("commands_of_row", column(&Row::commands));
     codes_table_ = table_of("commands", codes_);
+    if (outputs_) levels_ = table_of("output_levels", output_levels());
     enters_ = table_of("commands_on_entering", enter_starts_);
     leaves_ = table_of("commands_on_leaving", leave_starts_);
     if (table_.counters.empty()) return;

@@ -33,7 +33,7 @@ constexpr std::array<OperationText, operation_count> operation_texts = {{
     {"branch_taken", "conditional branch that is taken"},
     {"branch_not_taken", "conditional branch that is not taken"},
     {"jump", "unconditional jump"},
-    {"dispatch", "jump through a table of addresses; 0 where compilers compare case by case"},
+    {"dispatch", "jump through a table of addresses, bounds not included"},
     {"bit_branch", "test of one bit before a branch"},
     {"call", "call of a subroutine"},
     {"give_back", "return from a subroutine"},
@@ -101,6 +101,10 @@ std::vector<CoreField> make_fields() {
              &Core::shift_group),
       number("processor.constant_bits", "bit", 1, 32, "constants of up to this many bits fit an instruction",
              &Core::constant_bits),
+      number("processor.dispatch_cases", "1", 2, 256,
+             "a switch of so many cases or more jumps through a table of addresses", &Core::dispatch_cases),
+      number("processor.dispatch_span", "1", 1, 16, "most entries of such a table for each case",
+             &Core::dispatch_span),
   };
   add_operation_fields(fields);
   const std::vector<CoreField> rest = {

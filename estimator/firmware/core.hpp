@@ -40,7 +40,7 @@ enum class Operation : std::uint8_t {
   branch_taken,
   branch_not_taken,
   jump,
-  dispatch,    // jump through a table of addresses, apart from its entries (0: compilers compare instead)
+  dispatch,    // jump through a table of addresses, apart from checking its bounds
   bit_branch,  // added when a branch tests one bit of a register or port directly (skip, jump-if-bit)
   call,
   give_back,  // return
@@ -122,6 +122,8 @@ struct Core {
   double shift_straight = 4;  // shifts of n words stay straight code up to n + this many instructions
   double shift_group = 1;     // bits a sequential shifter moves in one cycle before going one by one
   double constant_bits = 8;   // constants up to this many bits fit an instruction
+  double dispatch_cases = 5;  // a switch of so many cases or more jumps through a table ...
+  double dispatch_span = 3;   // ... if the table has at most this many entries for each case
 
   std::array<OperationCost, operation_count> operations{};
   double multiply_helper_bytes = 0;  // library code where multiply_16/32 are calls, counted once

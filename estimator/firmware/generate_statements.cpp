@@ -265,8 +265,8 @@ void Generator::branch_statement(StatementId id) {
   const auto before = known_;
   now_ = held;
   block(s.first);
-  const bool needs_jump = !s.first.empty() && !s.second.empty() && !ends_with_jump(s.first);
-  if (needs_jump) emit(Operation::jump, 1);
+  const bool needs_jump = !s.first.empty() && !s.second.empty() && !goes_on_by_itself(s.first);
+  if (needs_jump) jump_on();
   const auto after_first = known_;
   known_ = before;
   now_ = reached - held;
@@ -342,26 +342,58 @@ void Generator::count_statement(StatementId id) {
   leave_loop();
 }
 
-namespace {
-
-bool is_dense(const Statement& s) {
-  std::uint32_t highest = 0;
-  for (const auto& one : s.cases) highest = std::max(highest, one.value);
-  return highest < 2 * s.cases.size();
+// Control goes on where the block around goes on; where that is the end of a function that has nothing to
+// restore, a return stands in place of the jump and is the function's own.
+void Generator::jump_on() {
+  const bool is_return =
+      continuation_ == function_end && placement_.functions[function_].saved_registers == 0;
+  emit(Operation::jump, is_return ? 0 : 1, 1, now_);
 }
 
-}  // namespace
+// Neighbouring values with the same code are one range to a compiler.
+std::size_t Generator::case_ranges(const Statement& s) const {
+  std::map<std::uint32_t, const Block*> bodies;
+  for (const auto& one : s.cases) bodies.emplace(one.value, &one.body);
+  std::size_t ranges = bodies.size();
+  for (auto at = bodies.begin(); at != bodies.end(); ++at) {
+    const auto next = std::next(at);
+    if (next == bodies.end() || next->first != at->first + 1) continue;
+    const Block& body = *at->second;
+    if (body.size() == next->second->size() && shared_end(body, {next->second}) == body.size()) --ranges;
+  }
+  return ranges;
+}
 
-// Few cases are compared one after the other, many by halving.
-void Generator::switch_statement(StatementId id) {
-  const auto& s = program_.statements[id];
-  const auto reached = Frequency::statement(id);
-  value(s.value, all_words(node(s.value).type));
-  clean(s.value);
-  const double count = static_cast<double>(s.cases.size());
+bool Generator::uses_dispatch(const Statement& s, std::size_t ranges) const {
+  if (static_cast<double>(ranges) < core_.dispatch_cases) return false;
+  std::uint32_t lowest = s.cases.front().value;
+  std::uint32_t highest = lowest;
+  for (const auto& one : s.cases) {
+    lowest = std::min(lowest, one.value);
+    highest = std::max(highest, one.value);
+  }
+  const double entries = static_cast<double>(highest - lowest) + 1;
+  return entries <= core_.dispatch_span * static_cast<double>(ranges);
+}
+
+// Leaves what remains for the default.
+Frequency Generator::select_case(const Statement& s, const Frequency& reached) {
+  const std::size_t ranges = case_ranges(s);
+  const double count = static_cast<double>(ranges);
   const double compared = words(node(s.value).type);
   auto remaining = reached;
-  if (s.cases.size() <= 4) {
+  if (uses_dispatch(s, ranges)) {
+    emit(Operation::compare_constant, compared);
+    emit(Operation::branch_not_taken, 1, 1, reached);
+    emit(Operation::dispatch, 1);
+    // Entries are addresses among the constants, or jumps.
+    if (is_accumulator()) emit(Operation::jump, 0, static_cast<double>(s.cases.size()), reached);
+  } else if (s.cases.size() > 4) {
+    const double depth = std::log2(count) + 1;
+    emit(Operation::compare_constant, compared * depth, compared * count, reached);
+    emit(Operation::branch_taken, depth / 2, count * 1.3, reached);
+    emit(Operation::branch_not_taken, depth / 2, 0, reached);
+  } else {
     for (const auto& one : s.cases) {
       now_ = remaining;
       emit(one.value == 0 ? Operation::compare : Operation::compare_constant, compared);
@@ -369,19 +401,25 @@ void Generator::switch_statement(StatementId id) {
       emit_branch(remaining, chosen, TakenWhen::true_);
       remaining = remaining - chosen;
     }
-  } else if (core_[Operation::dispatch].cycles > 0 && is_dense(s)) {
-    now_ = reached;
-    emit(Operation::compare_constant, compared);
-    emit(Operation::branch_not_taken, 1, 1, reached);
-    emit(Operation::dispatch, 1);
-    for (const auto& one : s.cases) remaining = remaining - Frequency::site(program_, one.site);
-  } else {
-    const double depth = std::log2(count) + 1;
-    emit(Operation::compare_constant, compared * depth, compared * count, reached);
-    emit(Operation::branch_taken, depth / 2, count * 1.3, reached);
-    emit(Operation::branch_not_taken, depth / 2, 0, reached);
-    for (const auto& one : s.cases) remaining = remaining - Frequency::site(program_, one.site);
+    return remaining;
   }
+  for (const auto& one : s.cases) remaining = remaining - Frequency::site(program_, one.site);
+  return remaining;
+}
+
+// A switch at the end of a block goes on by itself.
+bool Generator::goes_on_by_itself(const Block& statements) const {
+  return !statements.empty() &&
+         (ends_with_jump(statements) || program_.statements[statements.back()].kind == StatementKind::choose);
+}
+
+// Few cases are compared one after the other, many by halving or through a table.
+void Generator::switch_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const auto reached = Frequency::statement(id);
+  value(s.value, all_words(node(s.value).type));
+  clean(s.value);
+  const auto remaining = select_case(s, reached);
   if (is_accumulator()) emit(Operation::move, 1);
   const auto before = known_;
   auto common = before;
@@ -389,7 +427,7 @@ void Generator::switch_statement(StatementId id) {
     known_ = before;
     now_ = Frequency::site(program_, one.site);
     block(one.body);
-    if (!ends_with_jump(one.body)) emit(Operation::jump, 1);
+    if (!goes_on_by_itself(one.body)) jump_on();
     if (!ends_with_jump(one.body)) common.keep_common(known_);
   }
   known_ = before;

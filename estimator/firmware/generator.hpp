@@ -120,6 +120,11 @@ class Generator {
   void loop_statement(StatementId id);
   void count_statement(StatementId id);
   void switch_statement(StatementId id);
+  Frequency select_case(const Statement& s, const Frequency& reached);
+  std::size_t case_ranges(const Statement& s) const;
+  bool uses_dispatch(const Statement& s, std::size_t ranges) const;
+  bool goes_on_by_itself(const Block& statements) const;
+  void jump_on();
   void call_statement(StatementId id);
   void enter_loop(const Block& body, const Statement& loop);
   void leave_loop();

@@ -1,6 +1,8 @@
 #include "c_twin.hpp"
 
 #include <algorithm>
+#include <set>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -24,11 +26,14 @@ class Writer {
   explicit Writer(const Program& program) : program_(program) {}
 
   std::string source() {
-    out_ = "#include <stdint.h>\n#ifdef __AVR__\n#include <avr/pgmspace.h>\n#endif\n";
+    out_ =
+        "#include <stdint.h>\n#ifdef __AVR__\n#include <avr/pgmspace.h>\n#endif\n"
+        "#ifdef __SDCC\n#define __attribute__(x)\n#endif\n";
     for (std::size_t i = 0; i < program_.structures.size(); ++i) structure(i);
     for (const auto& variable : program_.variables) global(variable);
     for (const auto& array : program_.arrays) global(array);
-    for (std::size_t i = program_.functions.size(); i-- > 0;) function(i);
+    for (std::size_t i = 1; i < program_.functions.size(); ++i) function(i);
+    function(0);
     return out_;
   }
 
@@ -87,12 +92,18 @@ class Writer {
     out_ += index == 0 ? fmt::format("{} event_function({}) {{\n", result, parameters)
                        : fmt::format("static __attribute__((noinline)) {} {}({}) {{\n", result,
                                      identifier(f.name), parameters);
-    for (const auto& variable : program_.variables) {
-      if (variable.storage == Storage::local && variable.function == 0 && index == 0) {
-        out_ += fmt::format("  {} {};\n", type_name(variable.type), identifier(variable.name));
+    // A local may be declared outside the subroutine that uses it: declared where it is used.
+    const std::string before = std::exchange(out_, {});
+    used_.clear();
+    block(f.body);
+    const std::string body = std::exchange(out_, before);
+    for (const auto variable : used_) {
+      const auto& info = program_.variables[variable];
+      if (info.storage == Storage::local) {
+        out_ += fmt::format("  {} {};\n", type_name(info.type), identifier(info.name));
       }
     }
-    block(f.body);
+    out_ += body;
     out_ += "}\n";
   }
 
@@ -166,9 +177,10 @@ class Writer {
     out_ += fmt::format("{}({});\n", identifier(program_.functions[s.function].name), arguments);
   }
 
-  std::string place(NodeId id) const {
+  std::string place(NodeId id) {
     const Node& n = program_.nodes[id];
     if (n.op == Operator::variable) {
+      used_.insert(n.index);
       const auto& v = program_.variables[n.index];
       if (v.storage == Storage::field) {
         return fmt::format("p_{}->{}", identifier(program_.structures[v.structure]), identifier(v.name));
@@ -183,22 +195,22 @@ class Writer {
     return fmt::format("{}{}[{}]", owner, identifier(a.name), value(n.left));
   }
 
-  std::string binary(const Node& n, const char* sign) const {
+  std::string binary(const Node& n, const char* sign) {
     const auto t = type_name(n.type);
     return fmt::format("({0})(({0}){1} {2} ({0}){3})", t, value(n.left), sign, value(n.right));
   }
 
-  std::string compare(const Node& n, const char* sign) const {
+  std::string compare(const Node& n, const char* sign) {
     return fmt::format("({} {} {})", value(n.left), sign, value(n.right));
   }
 
-  std::string compare_signed(const Node& n, const char* sign) const {
+  std::string compare_signed(const Node& n, const char* sign) {
     const auto wider = std::max(program_.nodes[n.left].type, program_.nodes[n.right].type);
     return fmt::format("((int{0}_t){1} {2} (int{0}_t){3})", bits_of(wider), value(n.left), sign,
                        value(n.right));
   }
 
-  std::string value(NodeId id) const {
+  std::string value(NodeId id) {
     const Node& n = program_.nodes[id];
     const auto t = type_name(n.type);
     switch (n.op) {
@@ -257,6 +269,7 @@ class Writer {
 
   const Program& program_;
   std::string out_;
+  std::set<std::size_t> used_;  // variables named by the function being written
 };
 
 }  // namespace
