@@ -26,7 +26,11 @@ namespace portweigh::blocks {
 
 enum class StateEncoding : std::uint8_t { binary, one_hot };
 
-logic::Network state_machine_network(const StateTable& table, StateEncoding encoding);
+// How the machine is written (state_machine_network.cpp): state by state, or with shared product terms.
+enum class StateMachineStyle : std::uint8_t { ordinary, factored };
+
+logic::Network state_machine_network(const StateTable& table, StateEncoding encoding,
+                                     StateMachineStyle style);
 
 enum class StateMachineMethod : std::uint8_t { nested_switch, flash_table };
 

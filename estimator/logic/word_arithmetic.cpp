@@ -57,6 +57,20 @@ class TableBuilder {
   std::map<BitTable, Bit> built_;
 };
 
+struct Comparison {
+  Bit less;
+  Bit at_most;
+};
+
+Comparison compared(const Word& a, const Word& b) {
+  if (a.size() == 0) return {constant_bit(a.network(), false), constant_bit(a.network(), true)};
+  if (a.size() == 1) return {(~a[0]) & b[0], (~a[0]) | b[0]};
+  const std::size_t half = a.size() / 2;
+  const Comparison low = compared(a.slice(0, half), b.slice(0, half));
+  const Comparison high = compared(a.slice(half, a.size() - half), b.slice(half, b.size() - half));
+  return {high.less | (high.at_most & low.less), high.less | (high.at_most & low.at_most)};
+}
+
 }  // namespace
 
 Bit operator==(const Word& a, const Word& b) {
@@ -67,17 +81,19 @@ Bit operator==(const Word& a, std::uint64_t b) {
   return a == constant_word(a.network(), b, a.size());
 }
 
-// The carry of a + ~b + 1 is set where a >= b; only the carries are built.
+// Short words by a chain of borrows. Of longer ones halves are compared and put together, a < b where the
+// upper half is less, or equal and the lower half less: as deep as the tree a synthesiser makes of it.
 Bit operator<(const Word& a, const Word& b) {
-  Network& network = a.network();
   if (a.size() != b.size()) {
     throw std::logic_error(fmt::format("comparison of words of {} and {} bits", a.size(), b.size()));
   }
-  Bit borrow_free = constant_bit(network, true);
+  constexpr std::size_t shortest_tree = 9;  // bits; below it the chain is smaller and hardly deeper
+  if (a.size() >= shortest_tree) return compared(a, b).less;
+  Bit less = constant_bit(a.network(), false);
   for (std::size_t i = 0; i < a.size(); ++i) {
-    borrow_free = {network, network.make_majority(a[i].literal(), !b[i].literal(), borrow_free.literal())};
+    less = {a.network(), a.network().make_majority(!a[i].literal(), b[i].literal(), less.literal())};
   }
-  return !borrow_free;
+  return less;
 }
 
 Bit operator<(const Word& a, std::uint64_t b) {

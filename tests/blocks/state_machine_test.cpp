@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <catch2/catch.hpp>
 #include <map>
 #include <set>
@@ -29,13 +30,23 @@ StateTable load(const std::string& name) {
   return load_state_table(fmt::format("{}/state-machines/{}.toml", PORTWEIGH_CATALOG_DIR, name));
 }
 
+struct Form {
+  StateEncoding encoding;
+  StateMachineStyle style;
+};
+
+constexpr std::array<Form, 4> all_forms = {{{StateEncoding::binary, StateMachineStyle::ordinary},
+                                            {StateEncoding::one_hot, StateMachineStyle::ordinary},
+                                            {StateEncoding::binary, StateMachineStyle::factored},
+                                            {StateEncoding::one_hot, StateMachineStyle::factored}}};
+
 // A network with its inputs and outputs at hand.
 class NetworkTwin {
  public:
-  NetworkTwin(const StateTable& table, StateEncoding encoding)
+  NetworkTwin(const StateTable& table, Form form)
       : table_(table),
-        encoding_(encoding),
-        net_(state_machine_network(table, encoding)),
+        encoding_(form.encoding),
+        net_(state_machine_network(table, form.encoding, form.style)),
         sim_(net_, logic::ToggleCounting::off) {
     sim_.set("reset", 1);
     sim_.clock();
@@ -148,8 +159,8 @@ void compare_stream(const StateTable& table, const NetworkTwin& twin, const Stat
 }
 
 // `rounds` events in each of 64 independent walks. Gives the states seen.
-std::size_t compare_network(const StateTable& table, StateEncoding encoding, int rounds) {
-  NetworkTwin twin(table, encoding);
+std::size_t compare_network(const StateTable& table, Form form, int rounds) {
+  NetworkTwin twin(table, form);
   std::vector<StateTraffic> traffic;
   for (unsigned stream = 0; stream < streams; ++stream) traffic.emplace_back(table, 1000 + stream);
   std::set<std::size_t> seen;
@@ -239,9 +250,9 @@ Settings settings_with(const std::vector<std::pair<std::string, std::string>>& v
 TEST_CASE("Networks of all tables follow the interpreter and reach nearly all states") {
   for (const std::string& name : catalog_tables) {
     const StateTable table = load(name);
-    for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
-      CAPTURE(name, encoding == StateEncoding::one_hot);
-      const std::size_t seen = compare_network(table, encoding, 150);
+    for (const Form form : all_forms) {
+      CAPTURE(name, form.encoding == StateEncoding::one_hot, form.style == StateMachineStyle::ordinary);
+      const std::size_t seen = compare_network(table, form, 150);
       CHECK(10 * seen >= 8 * table.states.size());
     }
   }
@@ -267,8 +278,7 @@ TEST_CASE("Machines by size work over the whole range") {
     CHECK(table.outputs.size() + table.actions.size() == size.outputs);
     CHECK(table.reaction_count() == std::min(size.transitions, size.states * size.inputs));
     const int rounds = size.states > 100 ? 30 : 80;
-    compare_network(table, StateEncoding::binary, rounds);
-    compare_network(table, StateEncoding::one_hot, rounds);
+    for (const Form form : all_forms) compare_network(table, form, rounds);
     compare_routine(table, StateMachineMethod::nested_switch, 500);
     compare_routine(table, StateMachineMethod::flash_table, 500);
   }
@@ -276,8 +286,8 @@ TEST_CASE("Machines by size work over the whole range") {
 
 TEST_CASE("An event goes before a timer that expires in the same clock, and the stale timer does nothing") {
   const StateTable table = load("message-transmit");
-  for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
-    NetworkTwin twin(table, encoding);
+  for (const Form form : all_forms) {
+    NetworkTwin twin(table, form);
     const std::uint64_t all = ~std::uint64_t{0};
     twin.set_condition(table.condition("may-start"), all);
     twin.set_condition(table.condition("number-fits"), all);
@@ -302,8 +312,8 @@ TEST_CASE("An event goes before a timer that expires in the same clock, and the 
 
 TEST_CASE("A timer's level from before a restart doesn't count") {
   const StateTable table = load("cable-detect-sink");
-  for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
-    NetworkTwin twin(table, encoding);
+  for (const Form form : all_forms) {
+    NetworkTwin twin(table, form);
     const std::uint64_t all = ~std::uint64_t{0};
     twin.set_event(table.event("source-seen"), all);
     twin.settle();
@@ -364,16 +374,15 @@ on = [
 TEST_CASE("Counters stay at their limit, and a timer that expired rests until it is started again") {
   const StateTable table = parse_state_table(corner_table, "corner.toml");
   CHECK_FALSE(table.timers[0].is_scoped);
-  compare_network(table, StateEncoding::binary, 300);
-  compare_network(table, StateEncoding::one_hot, 300);
+  for (const Form form : all_forms) compare_network(table, form, 300);
   compare_routine(table, StateMachineMethod::nested_switch, 3000);
   compare_routine(table, StateMachineMethod::flash_table, 3000);
 }
 
 TEST_CASE("A counter at its limit doesn't wrap in any twin") {
   const StateTable table = parse_state_table(corner_table, "corner.toml");
-  for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
-    NetworkTwin twin(table, encoding);
+  for (const Form form : all_forms) {
+    NetworkTwin twin(table, form);
     const std::uint64_t all = ~std::uint64_t{0};
     twin.set_condition(0, all);
     const auto go = [&] {
@@ -391,8 +400,8 @@ TEST_CASE("A counter at its limit doesn't wrap in any twin") {
 
 TEST_CASE("Reset brings the machine back and carries out the first state's enter commands") {
   const StateTable table = parse_state_table(corner_table, "corner.toml");
-  for (const StateEncoding encoding : {StateEncoding::binary, StateEncoding::one_hot}) {
-    NetworkTwin twin(table, encoding);
+  for (const Form form : all_forms) {
+    NetworkTwin twin(table, form);
     twin.set_event(table.event("go"), ~std::uint64_t{0});
     twin.settle();
     CHECK(twin.state(5) == table.state("work"));

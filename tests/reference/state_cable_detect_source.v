@@ -1,7 +1,7 @@
 // The state table catalog/state-machines/cable-detect-source.toml as a designer would write it out: one-hot states, one product
 // term for what several states do alike, registered outputs. At most one event is high in a clock; the event of a
 // timer is a level that is looked at while the timer runs and no other event comes.
-// twin: block=state-machine settings="file=catalog/state-machines/cable-detect-source.toml" top=cable_detect_source
+// twin: block=state-machine settings="file=catalog/state-machines/cable-detect-source.toml style=factored" top=cable_detect_source
 module cable_detect_source (
     input wire clk,
     input wire reset,

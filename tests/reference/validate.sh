@@ -118,7 +118,7 @@ export PORTWEIGH="$program" WORK
 for file in tests/reference/*.v; do
   for inputs in 4 6; do printf '%s\0' "$file" "$inputs"; done
 done | xargs -0 -n 2 -P "${JOBS:-2}" sh tests/reference/validate.sh --twin
-tail -n +2 tests/reference/measured/mapping.csv | while IFS='|' read -r class core blocks _; do
+tail -n +2 tests/reference/measured/mapping.csv | while IFS=, read -r class core blocks _; do
   for inputs in 4 6; do printf '%s\0' "$class" "$core" "$blocks" "$inputs"; done
 done | xargs -0 -n 4 -P "${JOBS:-2}" sh tests/reference/validate.sh --core
 
