@@ -46,8 +46,12 @@ Network biphase_mark_encoder() {
   const Bit toggles = starts_bit | ends_frame | (is_middle & held);
   logic::connect(line, (line ^ toggles) & ~is_tail, port.control);
   logic::connect(is_middle, starts_bit | ends_frame, port.control);
-  logic::connect(is_tail, ends_frame | (is_tail & is_middle), port.control);
-  logic::connect(is_driving, starts_bit | (is_driving & ~(is_tail & ~is_middle)), port.control);
+  // Both change seldom, so that a synthesiser gives each an enable of its own.
+  const Bit ends_tail = is_tail & ~is_middle;
+  logic::connect(is_tail, !is_tail,
+                 {.enable = *port.control.enable & (ends_frame | ends_tail), .reset = port.control.reset});
+  logic::connect(is_driving, !is_tail,
+                 {.enable = *port.control.enable & (starts_bit | ends_tail), .reset = port.control.reset});
   add_outputs(line, is_driving, ready);
   return net;
 }

@@ -35,7 +35,7 @@ std::vector<Setting> scrambler_settings() {
            ChoiceDomain{{"additive", "self-synchronising"}, "additive"}},
           {"direction", "matters for the self-synchronising style only",
            ChoiceDomain{{"encode", "decode"}, "encode"}},
-          {"inverted", "complement the output bits", FlagDomain{false}},
+          {"inverted", "the stream on the wire is complemented", FlagDomain{false}},
           {"registered_output", "hold the output bits in registers", FlagDomain{false}}};
 }
 
@@ -116,7 +116,10 @@ Network scrambler_network(const Settings& settings) {
   const Bit enable = logic::add_input(net, "enable");
   const Word data = logic::add_input_word(net, "data", count);
   const Word state = logic::add_registers(net, "state", code.width);
-  const Streams streams = make_streams(code, state, data);
+  const bool is_inverted = settings.flag("inverted");
+  const bool is_descrambler = code.style == ScramblerStyle::self_synchronising_decode;
+  // A descrambler has the complemented stream at its input, everything else at its output.
+  const Streams streams = make_streams(code, state, is_inverted && is_descrambler ? ~data : data);
 
   Word next(net);
   for (std::size_t i = 0; i < code.width; ++i) {
@@ -126,7 +129,7 @@ Network scrambler_network(const Settings& settings) {
   logic::connect(state, next, {.enable = enable, .reset = reset, .reset_value = ones});
 
   Word output(net);
-  for (const Bit bit : streams.output) output.append(settings.flag("inverted") ? !bit : bit);
+  for (const Bit bit : streams.output) output.append(is_inverted && !is_descrambler ? !bit : bit);
   if (settings.flag("registered_output")) {
     output = logic::registered("output_register", output, {.enable = enable, .reset = reset});
   }
@@ -195,7 +198,7 @@ Kind scrambler_kind() {
   Kind kind;
   kind.name = "scrambler";
   kind.summary = "linear feedback shift register over a bit stream, additive or self-synchronising";
-  kind.spread_class = "crc";
+  kind.spread_class = "scrambler";
   kind.settings = scrambler_settings();
   kind.network = scrambler_network;
   kind.traffic = scrambler_traffic;

@@ -185,6 +185,36 @@ TEST_CASE("outputs can be inverted and registered") {
   }
 }
 
+// With an even number of terms the complements cancel, with an odd number they do not: both are tried.
+TEST_CASE("a descrambler undoes an inverted stream") {
+  for (const std::uint64_t polynomial : {std::uint64_t{0x21}, std::uint64_t{0x31}, std::uint64_t{0x35}}) {
+    auto sending = settings_of({9, polynomial, 1, "self-synchronising", "encode"});
+    auto receiving = settings_of({9, polynomial, 1, "self-synchronising", "decode"});
+    for (Settings* const settings : {&sending, &receiving}) settings->set("inverted", "true");
+    const auto scrambler = scrambler_kind().network(sending);
+    const auto descrambler = scrambler_kind().network(receiving);
+    logic::Simulator sender(scrambler);
+    logic::Simulator receiver(descrambler);
+    for (logic::Simulator* const simulator : {&sender, &receiver}) {
+      simulator->set("reset", 1);
+      simulator->clock();
+      simulator->set("reset", 0);
+      simulator->set("enable", 1);
+    }
+    std::mt19937_64 random(7);
+    for (int i = 0; i < 200; ++i) {
+      const std::uint64_t bit = random() & 1U;
+      sender.set("data[0]", bit);
+      sender.evaluate();
+      receiver.set("data[0]", sender.value("output[0]"));
+      receiver.evaluate();
+      CHECK(receiver.value("output[0]") == bit);
+      sender.clock();
+      receiver.clock();
+    }
+  }
+}
+
 TEST_CASE("a polynomial that does not fit is refused") {
   CHECK_THROWS_AS(scrambler_code(settings_of({7, 0x91, 1, "additive", "encode"})), SettingError);
   CHECK_THROWS_AS(scrambler_code(settings_of({7, 0x10, 1, "additive", "encode"})), SettingError);
