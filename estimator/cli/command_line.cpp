@@ -27,6 +27,8 @@ struct AllArguments {
   SweepArguments sweep;
   CrossoverArguments crossover;
   SensitivityArguments sensitivity;
+  ReportArguments report;
+  CompareArguments compare;
 };
 
 CLI::App* add_verb(CLI::App& app, const std::string& name, const std::string& summary,
@@ -47,6 +49,12 @@ void add_common(CLI::App& verb, Common& common) {
 
 void add_study(CLI::App& verb, std::filesystem::path& study) {
   verb.add_option("STUDY", study, "study file (TOML)")->required();
+}
+
+void add_only(CLI::App& verb, std::vector<std::string>& only) {
+  verb.add_option("--only", only, "option that takes part, as named by rank (repeatable); without it all do")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
 }
 
 CLI::App* add_rank(CLI::App& app, AllArguments& all) {
@@ -118,6 +126,7 @@ CLI::App* add_sweep(CLI::App& app, AllArguments& all) {
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
       ->check([](const std::string& text) { return text.empty() ? "is empty" : ""; });
   verb->add_option("--figure", all.sweep.figure, "figure of the table");
+  add_only(*verb, all.sweep.only);
   return verb;
 }
 
@@ -126,6 +135,7 @@ CLI::App* add_crossover(CLI::App& app, AllArguments& all) {
                             "portweigh crossover studies/flow-meter.toml --over duty_cycle=0.0001:1:2:log");
   add_study(*verb, all.crossover.study);
   verb->add_option("--over", all.crossover.over, "INPUT=FROM:TO[:STEPS[:log]]")->required();
+  add_only(*verb, all.crossover.only);
   return verb;
 }
 
@@ -134,9 +144,33 @@ CLI::App* add_sensitivity(CLI::App& app, AllArguments& all) {
                             "portweigh sensitivity studies/flow-meter.toml");
   add_study(*verb, all.sensitivity.study);
   verb->add_option("--option", all.sensitivity.option, "option in place of the leader");
+  add_only(*verb, all.sensitivity.only);
   verb->add_option("--samples", all.sensitivity.samples, "base samples for each input")
       ->check(CLI::Range(64U, 1048576U));
   verb->add_option("--seed", all.sensitivity.seed, "seed of the samples");
+  return verb;
+}
+
+CLI::App* add_report(CLI::App& app, AllArguments& all) {
+  CLI::App* verb =
+      add_verb(app, "report", "the document for management: one file to read, print and try inputs in",
+               "portweigh report studies/flow-meter.toml --output report.html");
+  add_study(*verb, all.report.study);
+  verb->add_option("--output", all.report.output, "file to write: .html, .md, .csv or .json")->required();
+  verb->add_flag("--require-fit", all.report.require_fit,
+                 "exit code 1 where no option meets every hard budget");
+  verb->add_option("--samples", all.report.samples, "samples of the uncertain inputs")
+      ->check(CLI::Range(16U, 10000000U));
+  verb->add_option("--seed", all.report.seed, "seed of the samples");
+  return verb;
+}
+
+CLI::App* add_compare(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "compare", "what moved between two saved runs and why",
+                            "portweigh compare before.json after.json --output changes.html");
+  verb->add_option("RUN_A", all.compare.before, "saved run (report --output FILE.json)")->required();
+  verb->add_option("RUN_B", all.compare.after, "saved run to compare with it")->required();
+  verb->add_option("--output", all.compare.output, "HTML file to write instead of printing");
   return verb;
 }
 
@@ -149,6 +183,7 @@ int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
   const Common common = completed(all.common);
   all.rank.common = all.block.common = all.check.common = all.list.common = all.explain.common = common;
   all.sweep.common = all.crossover.common = all.sensitivity.common = common;
+  all.report.common = all.compare.common = common;
   const std::string verb = app.get_subcommands().front()->get_name();
   if (verb == "rank") return run_rank(all.rank, out);
   if (verb == "block") return run_block(all.block, out);
@@ -156,6 +191,8 @@ int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
   if (verb == "list") return run_list(all.list, out);
   if (verb == "sweep") return run_sweep(all.sweep, out);
   if (verb == "crossover") return run_crossover(all.crossover, out);
+  if (verb == "report") return run_report(all.report, out);
+  if (verb == "compare") return run_compare(all.compare, out);
   if (verb == "sensitivity") return run_sensitivity(all.sensitivity, out);
   return run_explain(all.explain, out);
 }
@@ -168,9 +205,9 @@ int run(int argument_count, const char* const* arguments, std::ostream& out, std
   app.require_subcommand(1);
   app.footer("Example:\n  portweigh rank studies/flow-meter.toml");
   AllArguments all;
-  for (CLI::App* verb :
-       {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
-        add_explain(app, all), add_sweep(app, all), add_crossover(app, all), add_sensitivity(app, all)}) {
+  for (CLI::App* verb : {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
+                         add_explain(app, all), add_sweep(app, all), add_crossover(app, all),
+                         add_sensitivity(app, all), add_report(app, all), add_compare(app, all)}) {
     add_common(*verb, all.common);
   }
   try {

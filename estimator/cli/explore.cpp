@@ -4,9 +4,12 @@
 #include <algorithm>
 #include <map>
 #include <ostream>
+#include <set>
 
 #include "cli/session.hpp"
+#include "decision/information_value.hpp"
 #include "decision/ranking.hpp"
+#include "exploration/selection.hpp"
 #include "exploration/structure.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
@@ -54,18 +57,26 @@ void check_figure(const std::string& figure) {
       reading::Diagnostic{"--figure", 0, 0, reading::unknown_name_message("figure", figure, names), ""});
 }
 
+// The options that take part; every id must be one that rank names.
+std::vector<options::Option> chosen_options(options::Considered considered,
+                                            const std::vector<std::string>& only) {
+  for (const std::string& id : only) find_option(considered, id);
+  return exploration::select_options(std::move(considered.options), only);
+}
+
 // One structural input: the options are rebuilt for each value, and leaders matched by name.
-exploration::LeadAt structural_lead(const Session& session, const std::string& input, unsigned threads,
-                                    std::vector<std::string>& names) {
-  return [&session, input, threads, &names](const std::vector<double>& values) {
+exploration::LeadAt structural_lead(const Session& session, const CrossoverArguments& arguments,
+                                    const std::string& input, std::vector<std::string>& names) {
+  return [&session, &arguments, input, &names](const std::vector<double>& values) {
     std::vector<exploration::Lead> leads;
     for (const double value : values) {
       const study::Study study = exploration::with_structure(session.study, input, value);
-      const options::Considered considered =
-          options::consider({session.catalog, session.effort, study, *session.library}, threads);
-      const exploration::Field field(considered.options, study, "active_power");
+      options::Considered considered = options::consider(
+          {session.catalog, session.effort, study, *session.library}, thread_count(arguments.common));
+      const auto options = exploration::select_options(std::move(considered.options), arguments.only);
+      const exploration::Field field(options, study, "active_power");
       const auto at = field.at({}, 1);
-      const std::string name = leader_name(considered.options, at.leader.front());
+      const std::string name = leader_name(options, at.leader.front());
       auto found = std::find(names.begin(), names.end(), name);
       if (found == names.end()) found = names.insert(names.end(), name);
       leads.push_back({static_cast<Eigen::Index>(found - names.begin()), 2});
@@ -74,19 +85,43 @@ exploration::LeadAt structural_lead(const Session& session, const std::string& i
   };
 }
 
+// The option that was asked for, or the leader.
+const options::Option& driven_option(const std::vector<options::Option>& options,
+                                     const decision::Ranking& ranking,
+                                     const SensitivityArguments& arguments) {
+  for (const options::Option& option : options) {
+    if (option.id == arguments.option) return option;
+  }
+  return options[ranking.ranked.front().option];
+}
+
+std::vector<report::Sensitivity::Figure> drivers_of(const options::Option& option, const study::Study& study,
+                                                    const SensitivityArguments& arguments) {
+  std::vector<report::Sensitivity::Figure> all;
+  std::set<std::string> seen;
+  for (const study::Budget& budget : study.budgets) {
+    const auto figure = option.ledger.find(budget.figure);
+    if (!figure || !seen.insert(budget.figure).second) continue;
+    all.push_back({budget.figure,
+                   exploration::figure_drivers(option.ledger, *figure, arguments.samples, arguments.seed),
+                   option.ledger.name_of(figure->index())->unit});
+  }
+  return all;
+}
+
 }  // namespace
 
 int run_sweep(const SweepArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   const unsigned threads = thread_count(arguments.common);
   check_figure(arguments.figure);
-  const options::Considered considered = options::consider(session->context(), threads);
-  const auto known = known_inputs(considered.options);
+  const auto options = chosen_options(options::consider(session->context(), threads), arguments.only);
+  const auto known = known_inputs(options);
   std::vector<exploration::Axis> axes;
   for (const std::string& text : arguments.over) axes.push_back(read_axis(text, known));
   exploration::Sweep result;
   try {
-    result = exploration::sweep(session->context(), axes, arguments.figure, threads);
+    result = exploration::sweep(session->context(), axes, arguments.figure, threads, arguments.only);
   } catch (const exploration::AxisError& error) {
     throw reading::InputError(reading::Diagnostic{"--over", 0, 0, error.what(), ""});
   }
@@ -100,9 +135,9 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
 
 int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
-  const unsigned threads = thread_count(arguments.common);
-  const options::Considered considered = options::consider(session->context(), threads);
-  const auto known = known_inputs(considered.options);
+  const auto options =
+      chosen_options(options::consider(session->context(), thread_count(arguments.common)), arguments.only);
+  const auto known = known_inputs(options);
   const exploration::Axis axis = read_axis(arguments.over, known);
   std::vector<report::NamedCrossover> named;
   const figures::Unit unit = unit_of(axis.input, known);
@@ -110,7 +145,7 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
     // Rebuilding is dear, and whole numbers have no values in between: the given steps are what is searched.
     std::vector<std::string> names;
     const auto values = axis.values();
-    const auto leads = structural_lead(*session, axis.input, threads, names)(values);
+    const auto leads = structural_lead(*session, arguments, axis.input, names)(values);
     for (std::size_t i = 0; i + 1 < values.size(); ++i) {
       if (leads[i].leader == leads[i + 1].leader) continue;
       named.push_back({axis.input, unit, values[i], values[i + 1],
@@ -118,12 +153,12 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
                        names[static_cast<std::size_t>(leads[i + 1].leader)]});
     }
   } else {
-    const exploration::Field field(considered.options, session->study, "active_power");
+    const exploration::Field field(options, session->study, "active_power");
     for (const auto& crossover :
          exploration::find_crossovers(axis, exploration::lead_along(field, axis.input))) {
       named.push_back({axis.input, unit, crossover.below, crossover.above,
-                       leader_name(considered.options, crossover.leader_below),
-                       leader_name(considered.options, crossover.leader_above)});
+                       leader_name(options, crossover.leader_below),
+                       leader_name(options, crossover.leader_above)});
     }
   }
   if (arguments.common.format == Format::json) {
@@ -137,33 +172,26 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
 int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   const unsigned threads = thread_count(arguments.common);
-  const options::Considered considered = options::consider(session->context(), threads);
-  const auto known = known_inputs(considered.options);
-  const decision::Ranking ranking =
-      decision::rank(considered.options, session->study, {1024, arguments.seed, threads});
+  options::Considered considered = options::consider(session->context(), threads);
+  if (!arguments.option.empty()) find_option(considered, arguments.option);
+  const auto options = chosen_options(std::move(considered), arguments.only);
+  const auto known = known_inputs(options);
+  const decision::Sampling sampling{arguments.samples, arguments.seed, threads};
+  const decision::SampledOptions sampled = decision::sample_options(options, session->study, sampling);
+  const decision::Ranking ranking = decision::rank(options, session->study, sampling, sampled);
   if (ranking.ranked.empty()) {
     throw reading::InputError(reading::Diagnostic{
         arguments.study.string(), 0, 0, "no option can be built, so nothing drives a figure; see rank", ""});
   }
-  const options::Option& leader = arguments.option.empty() ? considered.options[ranking.ranked.front().option]
-                                                           : find_option(considered, arguments.option);
+  const options::Option& subject = driven_option(options, ranking, arguments);
   report::Sensitivity result;
-  result.option = leader.id;
-  std::vector<std::string> keys;
-  for (const study::Budget& budget : session->study.budgets) {
-    if (std::find(keys.begin(), keys.end(), budget.figure) == keys.end()) keys.push_back(budget.figure);
-  }
-  for (const std::string& key : keys) {
-    const auto figure = leader.ledger.find(key);
-    if (!figure) continue;
-    result.figures.push_back(
-        {key, exploration::figure_drivers(leader.ledger, *figure, arguments.samples, arguments.seed),
-         leader.ledger.name_of(figure->index())->unit});
-  }
-  const exploration::Field field(considered.options, session->study, "active_power");
-  for (const exploration::Flip& flip : exploration::find_flips(considered.options, field)) {
-    result.flips.push_back(
-        {flip, unit_of(flip.input, known), leader_name(considered.options, flip.new_leader)});
+  result.option = subject.id;
+  result.figures = drivers_of(subject, session->study, arguments);
+  result.information =
+      decision::information_values(decision::worth_of(sampled, session->study), sampled.table, threads);
+  const exploration::Field field(options, session->study, "active_power");
+  for (const exploration::Flip& flip : exploration::find_flips(options, field)) {
+    result.flips.push_back({flip, unit_of(flip.input, known), leader_name(options, flip.new_leader)});
   }
   if (arguments.common.format == Format::json) {
     out << report::sensitivity_json(result).dump(2) << "\n";

@@ -66,20 +66,39 @@ struct SweepArguments {
   std::filesystem::path study;
   std::vector<std::string> over;  // one or two of INPUT=FROM:TO[:STEPS[:log]]
   std::string figure = "average_power";
+  std::vector<std::string> only;  // option ids; empty: all
 };
 
 struct CrossoverArguments {
   Common common;
   std::filesystem::path study;
   std::string over;
+  std::vector<std::string> only;
 };
 
 struct SensitivityArguments {
   Common common;
   std::filesystem::path study;
   std::string option;  // empty: the leader
+  std::vector<std::string> only;
   unsigned samples = 4096;
   std::uint64_t seed = 1;
+};
+
+struct ReportArguments {
+  Common common;
+  std::filesystem::path study;
+  std::filesystem::path output;  // .html, .md, .csv or .json
+  bool require_fit = false;
+  unsigned samples = 4096;
+  std::uint64_t seed = 1;
+};
+
+struct CompareArguments {
+  Common common;
+  std::filesystem::path before;
+  std::filesystem::path after;
+  std::filesystem::path output;  // .html; empty: print
 };
 
 int run_rank(const RankArguments& arguments, std::ostream& out);
@@ -90,5 +109,7 @@ int run_explain(const ExplainArguments& arguments, std::ostream& out);
 int run_sweep(const SweepArguments& arguments, std::ostream& out);
 int run_crossover(const CrossoverArguments& arguments, std::ostream& out);
 int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out);
+int run_report(const ReportArguments& arguments, std::ostream& out);
+int run_compare(const CompareArguments& arguments, std::ostream& out);
 
 }  // namespace portweigh::cli

@@ -2,16 +2,64 @@
 
 #include <algorithm>
 #include <numeric>
+#include <random>
 #include <stdexcept>
+#include <utility>
 
+#include "decision/parallel.hpp"
 #include "figures/sampling.hpp"
 
 namespace portweigh::decision {
+namespace {
+
+constexpr Eigen::Index block_draws = 256;
+
+// Counts of a block of draws; blocks are added up in their order.
+struct Counts {
+  Eigen::ArrayXXd ranks;          // alternatives x ranks
+  Eigen::ArrayXXd first_weights;  // alternatives x criteria
+};
+
+double value_at(const Alternative& alternative, Eigen::Index draw, const Eigen::ArrayXXd& weights) {
+  const Eigen::Index row = alternative.values.rows() == 1 ? 0 : draw;
+  double score = 0;
+  for (Eigen::Index c = 0; c < weights.cols(); ++c) score += weights(draw, c) * alternative.values(row, c);
+  return score;
+}
+
+Counts count_block(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
+                   Eigen::Index first) {
+  const auto size = static_cast<Eigen::Index>(alternatives.size());
+  Counts counts{Eigen::ArrayXXd::Zero(size, size), Eigen::ArrayXXd::Zero(size, weights.cols())};
+  std::vector<std::pair<double, Eigen::Index>>
+      order;  // minus score, so that ties leave the earlier one first
+  for (Eigen::Index draw = first; draw < std::min(first + block_draws, weights.rows()); ++draw) {
+    order.clear();
+    for (Eigen::Index i = 0; i < size; ++i) {
+      const Alternative& alternative = alternatives[static_cast<std::size_t>(i)];
+      if (alternative.is_possible.size() > 0 && alternative.is_possible(draw) == 0) continue;
+      order.emplace_back(-value_at(alternative, draw, weights), i);
+    }
+    if (order.empty()) continue;
+    std::sort(order.begin(), order.end());
+    for (std::size_t rank = 0; rank < order.size(); ++rank) {
+      counts.ranks(order[rank].second, static_cast<Eigen::Index>(rank)) += 1;
+    }
+    counts.first_weights.row(order.front().second) += weights.row(draw);
+  }
+  return counts;
+}
+
+}  // namespace
 
 Eigen::ArrayXXd simplex_weights(Eigen::Index count, Eigen::Index criteria, std::uint64_t seed) {
   Eigen::ArrayXXd weights = Eigen::ArrayXXd::Ones(count, criteria);
   if (criteria < 2) return weights;
   const Eigen::ArrayXXd points = figures::sobol_points(count, criteria - 1, seed);
+  std::vector<Eigen::Index> rows(static_cast<std::size_t>(count));
+  std::iota(rows.begin(), rows.end(), 0);
+  std::mt19937_64 random(seed);
+  for (std::size_t i = rows.size(); i > 1; --i) std::swap(rows[i - 1], rows[random() % i]);
   std::vector<double> cuts(static_cast<std::size_t>(criteria) + 1);
   for (Eigen::Index row = 0; row < count; ++row) {
     cuts.front() = 0;
@@ -19,39 +67,41 @@ Eigen::ArrayXXd simplex_weights(Eigen::Index count, Eigen::Index criteria, std::
     cuts.back() = 1;
     std::sort(cuts.begin(), cuts.end());
     for (Eigen::Index c = 0; c < criteria; ++c) {
-      weights(row, c) = cuts[static_cast<std::size_t>(c) + 1] - cuts[static_cast<std::size_t>(c)];
+      weights(rows[static_cast<std::size_t>(row)], c) =
+          cuts[static_cast<std::size_t>(c) + 1] - cuts[static_cast<std::size_t>(c)];
     }
   }
   return weights;
 }
 
-Acceptability rank_acceptability(const Eigen::ArrayXXd& values, Eigen::Index draws, std::uint64_t seed) {
-  const Eigen::Index alternatives = values.rows();
-  Acceptability result{Eigen::ArrayXXd::Zero(alternatives, alternatives), {}};
-  result.central_weights.resize(static_cast<std::size_t>(alternatives));
-  if (alternatives == 0) return result;
-  const Eigen::ArrayXXd weights = simplex_weights(draws, values.cols(), seed);
-  const Eigen::ArrayXXd scores =
-      (weights.matrix() * values.matrix().transpose()).array();  // draws x alternatives
-  std::vector<Eigen::Index> order(static_cast<std::size_t>(alternatives));
-  Eigen::ArrayXXd first_weights = Eigen::ArrayXXd::Zero(alternatives, values.cols());
-  for (Eigen::Index draw = 0; draw < draws; ++draw) {
-    std::iota(order.begin(), order.end(), 0);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](Eigen::Index a, Eigen::Index b) { return scores(draw, a) > scores(draw, b); });
-    for (std::size_t rank = 0; rank < order.size(); ++rank) {
-      result.rank_shares(order[rank], static_cast<Eigen::Index>(rank)) += 1;
-    }
-    first_weights.row(order.front()) += weights.row(draw);
+Acceptability rank_acceptability(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
+                                 unsigned threads) {
+  const auto size = static_cast<Eigen::Index>(alternatives.size());
+  const Eigen::Index draws = weights.rows();
+  const auto blocks = static_cast<std::size_t>((draws + block_draws - 1) / block_draws);
+  std::vector<Counts> counted(blocks);
+  for_each_index(blocks, threads, [&](std::size_t block) {
+    counted[block] = count_block(alternatives, weights, static_cast<Eigen::Index>(block) * block_draws);
+  });
+  Counts total{Eigen::ArrayXXd::Zero(size, size), Eigen::ArrayXXd::Zero(size, weights.cols())};
+  for (const Counts& counts : counted) {
+    total.ranks += counts.ranks;
+    total.first_weights += counts.first_weights;
   }
-  for (Eigen::Index i = 0; i < alternatives; ++i) {
-    const double firsts = result.rank_shares(i, 0);
-    if (firsts > 0) {
-      result.central_weights[static_cast<std::size_t>(i)] = first_weights.row(i).transpose() / firsts;
+  Acceptability result{total.ranks / static_cast<double>(std::max<Eigen::Index>(draws, 1)), {}};
+  for (Eigen::Index i = 0; i < size; ++i) {
+    result.central_weights.emplace_back();
+    if (const double firsts = total.ranks(i, 0); firsts > 0) {
+      result.central_weights.back() = total.first_weights.row(i).transpose() / firsts;
     }
   }
-  result.rank_shares /= static_cast<double>(draws);
   return result;
+}
+
+Acceptability rank_acceptability(const Eigen::ArrayXXd& values, Eigen::Index draws, std::uint64_t seed) {
+  std::vector<Alternative> alternatives;
+  for (Eigen::Index i = 0; i < values.rows(); ++i) alternatives.push_back({values.row(i), {}});
+  return rank_acceptability(alternatives, simplex_weights(draws, values.cols(), seed));
 }
 
 Eigen::ArrayXd topsis(const Eigen::ArrayXXd& values, const Eigen::ArrayXd& weights,

@@ -1,9 +1,10 @@
 // How the order depends on priorities: rank acceptability under all possible weights, and a second opinion.
 //
-// SMAA-2 (Lahdelma & Salminen, Oper. Res. 49(3), 2001): weights are drawn uniformly from the simplex; the
-// share of draws in which an alternative gets rank r is its acceptability of that rank; the mean of the
-// weights with which it is first is its central weight: the priorities of someone who would choose it. Values
-// are linear, larger is better. Ties share a rank's draw with the earlier alternative.
+// SMAA-2 (Lahdelma & Salminen, Oper. Res. 49(3), 2001): in each draw the weights come uniformly from the
+// simplex and the values from the uncertain figures; the share of draws in which an alternative gets rank r
+// is its acceptability of that rank; the mean of the weights with which it is first is its central weight:
+// the priorities of someone who would choose it. Values are linear, larger is better. Ties share a rank's
+// draw with the earlier alternative. An alternative that isn't possible in a draw gets no rank there.
 //
 // TOPSIS (Hwang & Yoon 1981): columns divided by their Euclidean length, weighted; closeness = d- / (d+ +
 // d-), the distances to the worst and the best corner. It may disagree with weighted sums (rank reversal),
@@ -17,15 +18,25 @@
 
 namespace portweigh::decision {
 
+struct Alternative {
+  Eigen::ArrayXXd values;      // draws x criteria, or one row: the same in every draw
+  Eigen::ArrayXd is_possible;  // 1 or 0 for each draw; empty: always
+};
+
 struct Acceptability {
   Eigen::ArrayXXd rank_shares;                                 // alternatives x ranks
   std::vector<std::optional<Eigen::ArrayXd>> central_weights;  // none where never first
 };
 
-// `values`: alternatives x criteria, in 0..1 or any common scale.
+// `weights`: draws x criteria. The result is the same for any number of threads.
+Acceptability rank_acceptability(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
+                                 unsigned threads = 1);
+
+// The same values in every draw (alternatives x criteria), with weights of its own.
 Acceptability rank_acceptability(const Eigen::ArrayXXd& values, Eigen::Index draws, std::uint64_t seed);
 
-// `count` rows of `criteria` weights, uniform on the simplex (gaps of sorted quasi-random numbers).
+// `count` rows of `criteria` weights, uniform on the simplex (gaps of sorted quasi-random numbers), in random
+// order, so that they can be paired with other quasi-random samples.
 Eigen::ArrayXXd simplex_weights(Eigen::Index count, Eigen::Index criteria, std::uint64_t seed);
 
 // Closeness of each alternative, 0..1. `larger_is_better` for each criterion.

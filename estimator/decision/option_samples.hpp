@@ -1,29 +1,53 @@
-// One option's figures over the shared samples.
+// All options over one table of samples: figures, margins to the budgets, and which samples keep the limits.
+//
+//   worth of an option in a sample = its weighted margin (options/limits.hpp) where it keeps every hard
+//   budget and implied limit, otherwise -1, the lowest margin there is
+// so that an option that breaks a hard limit is never worth more than one that keeps it. The options share
+// the samples: an input that several use (volume, labour rate, a price group) has the same value for all of
+// them. The result is the same for any number of threads. Tested by tests/decision/option_samples_test.cpp.
 #pragma once
 
 #include <Eigen/Core>
+#include <cstdint>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "figures/sampling.hpp"
+#include "options/limits.hpp"
 #include "options/option.hpp"
+#include "study/study.hpp"
 
 namespace portweigh::decision {
 
-struct OptionSamples {
-  std::vector<std::string> keys;  // figures, in the order of the columns
-  std::vector<double> typical;    // SI
-  Eigen::ArrayXXd values;         // samples x figures, SI
+struct Sampling {
+  unsigned samples = 4096;
+  std::uint64_t seed = 1;
+  unsigned threads = 2;
 };
 
-// Figures that the option lacks are left out.
-OptionSamples sample_option(const options::Option& option, const std::vector<std::string>& keys,
-                            const figures::SampleTable& table);
+struct OptionSamples {
+  std::vector<std::string> keys;       // figures, in the order of the columns of `values`
+  std::vector<double> typical;         // SI
+  Eigen::ArrayXXd values;              // samples x figures, SI
+  std::vector<options::Limit> limits;  // those whose figure the option has: the study's, then the implied
+  std::vector<Eigen::Index> columns;   // of each limit's figure in `values`
+  Eigen::ArrayXXd margins;             // samples x the study's budgets; 0 where the option lacks the figure
+  Eigen::ArrayXd holds;                // 1 where every hard limit is kept, otherwise 0
+};
 
-// Column of a figure, or -1.
-Eigen::Index column_of(const OptionSamples& samples, const std::string& key);
+struct SampledOptions {
+  figures::SampleTable table;
+  std::vector<OptionSamples> options;  // in the order given
+};
 
-// The value below which `share` of the column's values lie (nearest rank).
-double quantile(const Eigen::Ref<const Eigen::ArrayXd>& column, double share);
+SampledOptions sample_options(const std::vector<options::Option>& options, const study::Study& study,
+                              const Sampling& sampling);
+
+// Samples x options.
+Eigen::ArrayXXd worth_of(const SampledOptions& sampled, const study::Study& study);
+
+// The values below which `low` and `high` of the column's values lie (nearest rank).
+std::pair<double, double> quantiles(const Eigen::Ref<const Eigen::ArrayXd>& column, double low, double high);
 
 }  // namespace portweigh::decision

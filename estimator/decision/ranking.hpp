@@ -4,10 +4,11 @@
 // meeting them all, in steps of one percent, since finer steps are within its sampling error; (3) the
 // weighted margin, the mean of the margins to all budgets weighted by the study; (4) the id.
 //   margin = (limit - value) / limit, wanted margins taken off, between -1 and 1
-// Samples: one table for all options (figures/sampling.hpp). First-rank share: the share of samples, each
-// with weights drawn uniformly from all possible ones, in which the option meets its hard budgets and has the
-// largest weighted margin (SMAA-2; Lahdelma & Salminen, Oper. Res. 49(3), 2001). Tested by
-// tests/decision/ranking_test.cpp.
+// Beside the order stands what would change it: the share of samples and weights in which an option is first
+// and the weights of someone who would choose it (acceptability.hpp; each sample has weights of its own, and
+// an option that breaks a hard limit in it has no rank there); the worth and regret of each choice
+// (regret.hpp); and a second opinion at typical values, by distances to the best and the worst corner of all
+// budgets' figures. Tested by tests/decision/ranking_test.cpp.
 #pragma once
 
 #include <cstdint>
@@ -16,6 +17,8 @@
 #include <string>
 #include <vector>
 
+#include "decision/option_samples.hpp"
+#include "decision/regret.hpp"
 #include "options/option.hpp"
 #include "study/study.hpp"
 
@@ -48,6 +51,11 @@ struct RankedOption {
   double probability_meets_budgets = 0;
   double standard_error = 0;
   double first_rank_share = 0;
+  std::vector<double> rank_shares;  // from the first rank on
+  // For each of the study's budgets, in their order; empty where the option is never first.
+  std::vector<double> central_weights;
+  Regret regret;
+  std::optional<double> closeness;  // of the second opinion, 0..1; none for options it leaves out
   double weighted_margin = 0;
   bool is_dominated = false;  // another option is no worse in every budget's figure and better in one
   std::string dominated_by;
@@ -55,18 +63,19 @@ struct RankedOption {
   std::vector<BudgetResult> budgets;  // the study's, then the implied limits
 };
 
-struct Sampling {
-  unsigned samples = 4096;
-  std::uint64_t seed = 1;
-  unsigned threads = 2;
-};
-
 struct Ranking {
   std::vector<RankedOption> ranked;  // best first
   Sampling sampling;
+  // Places in `ranked`; none where there is nothing to choose from.
+  std::optional<std::size_t> expected_choice;  // largest mean worth
+  std::optional<std::size_t> robust_choice;    // least largest regret
+  std::optional<std::size_t> second_opinion;   // largest closeness
 };
 
+// The same for any number of threads.
 Ranking rank(const std::vector<options::Option>& options, const study::Study& study,
              const Sampling& sampling);
+Ranking rank(const std::vector<options::Option>& options, const study::Study& study, const Sampling& sampling,
+             const SampledOptions& sampled);
 
 }  // namespace portweigh::decision

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "exploration/field.hpp"
+#include "exploration/selection.hpp"
 #include "exploration/structure.hpp"
 #include "options/consider.hpp"
 
@@ -62,7 +63,7 @@ void add_points(Sweep& result, const std::vector<options::Option>& options, cons
 }  // namespace
 
 Sweep sweep(const options::Context& context, const std::vector<Axis>& axes, const std::string& figure,
-            unsigned threads) {
+            unsigned threads, const std::vector<std::string>& only) {
   Sweep result{axes, figure, {}, {}};
   const auto points = grid(axes);
   for (const auto& inputs : points) result.points.push_back({inputs, {}, std::nullopt});
@@ -87,9 +88,9 @@ Sweep sweep(const options::Context& context, const std::vector<Axis>& axes, cons
     for (const Axis& axis : axes) {
       if (is_structural(axis.input)) study = with_structure(study, axis.input, key[next++]);
     }
-    const options::Considered considered =
+    options::Considered considered =
         options::consider({context.catalog, context.effort, study, context.library}, threads);
-    add_points(result, considered.options, study, which, points);
+    add_points(result, select_options(std::move(considered.options), only), study, which, points);
   }
   for (SweepPoint& point : result.points) point.options.resize(result.options.size());
   return result;

@@ -31,7 +31,9 @@ struct Sweep {
   std::vector<SweepPoint> points;    // the last axis runs fastest
 };
 
+// `only`: ids of the options that take part; empty: all. Throws AxisError for a value that a structural input
+// can't have.
 Sweep sweep(const options::Context& context, const std::vector<Axis>& axes, const std::string& figure,
-            unsigned threads);
+            unsigned threads, const std::vector<std::string>& only = {});
 
 }  // namespace portweigh::exploration

@@ -125,6 +125,7 @@ class Generator {
   bool uses_dispatch(const Statement& s, std::size_t ranges) const;
   bool goes_on_by_itself(const Block& statements) const;
   void jump_on();
+  void jump_back(bool is_endless);
   void call_statement(StatementId id);
   void enter_loop(const Block& body, const Statement& loop);
   void leave_loop();

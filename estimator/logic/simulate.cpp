@@ -294,14 +294,22 @@ void Simulator::evaluate_probes() {
 
 void Simulator::count_toggles() {
   evaluate_probes();
-  for (std::size_t i = 0; i < counted_.size(); ++i) {
+  const std::size_t count = counted_.size();
+  carry_.resize(count);
+  for (std::size_t i = 0; i < count; ++i) {
     const std::uint64_t now = values_[counted_[i]];
-    std::uint64_t carry = has_previous_ ? now ^ previous_[i] : 0;
+    carry_[i] = now ^ previous_[i];
     previous_[i] = now;
-    for (Lanes& plane : planes_) {
-      const std::uint64_t both = plane[i] & carry;
-      plane[i] ^= carry;
-      carry = both;
+  }
+  if (!has_previous_) std::fill(carry_.begin(), carry_.end(), 0);
+  // One plane after the other, so that the compiler adds several counters at once.
+  std::uint64_t* __restrict carry = carry_.data();
+  for (Lanes& lanes : planes_) {
+    std::uint64_t* __restrict plane = lanes.data();
+    for (std::size_t i = 0; i < count; ++i) {
+      const std::uint64_t both = plane[i] & carry[i];
+      plane[i] ^= carry[i];
+      carry[i] = both;
     }
   }
   has_previous_ = true;

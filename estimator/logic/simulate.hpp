@@ -140,6 +140,7 @@ class Simulator {
   mutable Lanes values_;  // nodes, probes, then what the probes' multiplexers need in between
   mutable bool is_settled_ = false;
   Lanes previous_;  // of the counted ones
+  Lanes carry_;
   bool has_previous_ = false;
   std::size_t probe_count_ = 0;
   std::vector<Multiplexer> probe_program_;

@@ -6,16 +6,10 @@
 #include <exception>
 #include <thread>
 
-#include "logic/activity.hpp"
-#include "logic/simulate.hpp"
+#include "options/block_activity.hpp"
 
 namespace portweigh::options {
 namespace {
-
-constexpr std::uint64_t traffic_seed = 1;
-// Long enough for some messages of real traffic, and to let start-up transients die in 64 streams.
-constexpr unsigned settling_clocks = 64;
-constexpr unsigned counted_clocks = 3000;
 
 std::string key_of(const BlockUse& use) {
   return fmt::format("{} {}", use.kind->name, use.settings.to_string());
@@ -37,19 +31,6 @@ logic::Fabric fabric_of(const FabricTraits& traits) {
   return fabric;
 }
 
-logic::Activity measure_activity(const BlockUse& use, const logic::Fitted& fitted,
-                                 blocks::TrafficState state) {
-  logic::Simulator simulator(fitted.network);
-  logic::watch(simulator, fitted.cover);
-  const blocks::Drive drive = use.kind->traffic(use.settings, state, traffic_seed);
-  for (unsigned clock = 0; clock < settling_clocks + counted_clocks; ++clock) {
-    if (clock == settling_clocks) simulator.reset_toggles();
-    drive(simulator, clock);
-    simulator.clock();
-  }
-  return logic::activity(fitted.network, fitted.cover, simulator);
-}
-
 LogicFigures compute_logic(const BlockUse& use, const FabricTraits& traits) {
   LogicFigures figures;
   if (use.kind->given) {
@@ -66,8 +47,8 @@ LogicFigures compute_logic(const BlockUse& use, const FabricTraits& traits) {
   if (!use.kind->network) return figures;
   const logic::Fitted fitted = logic::fit(use.kind->network(use.settings), fabric_of(traits));
   figures.count = fitted.count;
-  const logic::Activity busy = measure_activity(use, fitted, blocks::TrafficState::active);
-  const logic::Activity quiet = measure_activity(use, fitted, blocks::TrafficState::idle);
+  const logic::Activity busy = block_activity(*use.kind, use.settings, fitted, blocks::TrafficState::active);
+  const logic::Activity quiet = block_activity(*use.kind, use.settings, fitted, blocks::TrafficState::idle);
   figures.busy_toggles = busy.total_toggles();
   figures.quiet_toggles = quiet.total_toggles();
   figures.busy_ram_accesses = busy.memory_reads + busy.memory_writes;

@@ -29,6 +29,7 @@ struct Candidate {
   const parts::FixedFunction* fixed = nullptr;
   std::optional<BlockUse> soft_processor;   // with its program and data memory sized later
   std::vector<EngineKind> engine_of_block;  // in the order of the function's blocks
+  std::optional<double> processor_clock_hz;  // of the microcontroller; none: the lowest that is fast enough
 
   bool uses(EngineKind kind_of_engine) const;
   // The main parts' ids, in the order logic, microcontroller, fixed function.

@@ -73,14 +73,14 @@ EventRule step_rule(const study::FunctionBlock& block, const study::Timing& timi
       block.layer == study::Layer::message ? timing.turn_round.value_si : timing.response.value_si;
   rule.deadline_s = named_deadline_s(block, timing, standard_s);
   rule.mean_rate_hz = events_per_message * message_rate_hz(timing, timing.bit_rate.range.typical);
+  rule.answers_message = rule.deadline_s <= timing.turn_round.value_si;
   rule.period_s = std::max(1 / (events_per_message * message_rate_hz(timing, timing.bit_rate.range.high)),
                            rule.deadline_s / events_per_message);
   return rule;
 }
 
-}  // namespace
-
-EventRule rule_for(const study::FunctionBlock& block, std::string_view event, const study::Timing& timing) {
+EventRule rule_of_event(const study::FunctionBlock& block, std::string_view event,
+                        const study::Timing& timing) {
   if (event == "edge" || event == "half-cell") return line_rule(timing, event);
   if (event == "byte") return byte_rule(block, timing);
   if (event == "message") {
@@ -95,6 +95,16 @@ EventRule rule_for(const study::FunctionBlock& block, std::string_view event, co
     return rule;
   }
   throw std::logic_error(fmt::format("block {} has an event {} that no rule knows", block.name, event));
+}
+
+}  // namespace
+
+EventRule rule_for(const study::FunctionBlock& block, std::string_view event, const study::Timing& timing) {
+  EventRule rule = rule_of_event(block, event, timing);
+  rule.message_period_s =
+      timing.message_bits.range.low / timing.bit_rate.range.high + timing.inter_frame_gap.value_si;
+  rule.turn_round_s = timing.turn_round.value_si;
+  return rule;
 }
 
 }  // namespace portweigh::options

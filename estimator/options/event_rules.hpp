@@ -7,7 +7,9 @@
 //   half-cell  2 b a second, done within half a cell
 //   byte       one in ten bits (two 5-bit symbols), done before the next
 //   message    spread over its bytes as it arrives or leaves
-//   step       `steps_per_message` for each message; done within the turn-round or the response time
+//   step       `steps_per_message` for each message; done within the turn-round or the response time. A step
+//              with the turn-round as its deadline is set off by the last bit of a message: until the answer
+//              leaves, the line is silent, so it does not compete with a stream of edges
 //   tick       one for each tick of the protocol's timers while attached
 // Source of the edge counts: biphase-mark definition; tests/blocks/line_code_test.cpp counts them.
 // Tested by tests/options/schedule_test.cpp.
@@ -22,12 +24,15 @@ namespace portweigh::options {
 enum class Direction { receive, transmit, both };
 
 struct EventRule {
-  double period_s = 0;          // least time between two, in the long run
-  double jitter_s = 0;          // by which two may come closer
-  double deadline_s = 0;        // from the event's arrival
-  double mean_rate_hz = 0;      // while the line is busy in this block's direction
-  double attached_rate_hz = 0;  // goes on while attached, line busy or not
-  bool is_interrupt = false;    // enters by an interrupt; the others are called from the main loop
+  double period_s = 0;           // least time between two, in the long run
+  double jitter_s = 0;           // by which two may come closer
+  double deadline_s = 0;         // from the event's arrival
+  double mean_rate_hz = 0;       // while the line is busy in this block's direction
+  double attached_rate_hz = 0;   // goes on while attached, line busy or not
+  double message_period_s = 0;   // least time between the ends of two messages
+  double turn_round_s = 0;       // end of a message to the first bit of its answer
+  bool is_interrupt = false;     // enters by an interrupt; the others are called from the main loop
+  bool answers_message = false;  // set off by the end of a message, done before the answer leaves
   Direction direction = Direction::both;
 };
 

@@ -39,8 +39,7 @@ Impossible check_features(const Draft& draft) {
 // Deadlines that no allowed clock meets.
 Impossible check_clock(const Schedule& schedule, const Processor& processor, std::string_view what) {
   if (schedule.clock_hz || schedule.tasks.empty()) return std::nullopt;
-  return fmt::format("{} can't keep up: {}, but the highest clock is {}", what, describe_limit(schedule),
-                     format_quantity(processor.clocks_hz.back(), dimensions::frequency));
+  return fmt::format("{} can't keep up: {}", what, describe_shortfall(schedule, processor));
 }
 
 struct MemoryNeed {
@@ -105,6 +104,9 @@ Impossible place_on_microcontroller(Draft& draft) {
   const auto blocks = draft.on(EngineKind::microcontroller);
   draft.core_schedule = make_schedule(draft.context, blocks, processor);
   if (auto reason = check_clock(*draft.core_schedule, processor, part.core)) return reason;
+  if (draft.candidate.processor_clock_hz) {
+    set_clock(*draft.core_schedule, processor, *draft.candidate.processor_clock_hz);
+  }
   const MemoryNeed need = memory_need(*draft.core_schedule);
   const double reserve = draft.context.study.capacity_reserve.range.typical;
   if (auto reason = check_memory(need, part.flash_bytes, part.ram_bytes, reserve)) return reason;
@@ -115,10 +117,10 @@ Impossible place_on_microcontroller(Draft& draft) {
   return std::nullopt;
 }
 
-std::uint64_t rounded_to_power_of_two(double bytes) {
-  std::uint64_t size = 64;
-  while (static_cast<double>(size) < bytes) size *= 2;
-  return size;
+// Memory is made of blocks of the fabric, so it comes in steps, not in powers of two.
+std::uint64_t rounded_up(double bytes, std::uint64_t step) {
+  return step *
+         std::max<std::uint64_t>(1, static_cast<std::uint64_t>(std::ceil(bytes / static_cast<double>(step))));
 }
 
 Impossible place_on_soft_processor(Draft& draft) {
@@ -134,13 +136,15 @@ Impossible place_on_soft_processor(Draft& draft) {
   if (auto reason = check_clock(*draft.soft_schedule, processor, "the soft processor")) return reason;
   const MemoryNeed need = memory_need(*draft.soft_schedule);
   BlockUse added = *draft.candidate.soft_processor;
-  added.settings.set("program_bytes", rounded_to_power_of_two(need.flash_bytes.typical));
-  added.settings.set("data_bytes", rounded_to_power_of_two(need.ram_bytes));
+  constexpr std::uint64_t program_step = 1024;
+  constexpr std::uint64_t data_step = 256;
+  added.settings.set("program_bytes", rounded_up(need.flash_bytes.typical, program_step));
+  added.settings.set("data_bytes", rounded_up(need.ram_bytes, data_step));
   draft.added_blocks.push_back(added);
-  draft.option.notes.push_back(
-      fmt::format("soft processor at {}: {}",
-                  format_quantity(draft.soft_schedule->clock_hz.value_or(0), dimensions::frequency),
-                  describe_limit(*draft.soft_schedule)));
+  draft.option.notes.push_back(fmt::format(
+      "soft processor with {:.0f} bytes of program and {:.0f} of data at {}: {}", need.flash_bytes.typical,
+      need.ram_bytes, format_quantity(draft.soft_schedule->clock_hz.value_or(0), dimensions::frequency),
+      describe_limit(*draft.soft_schedule)));
   return std::nullopt;
 }
 

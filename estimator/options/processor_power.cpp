@@ -1,13 +1,17 @@
 // What a microcontroller draws.
 //
-//   line busy:   V (load (I_run f + I_run0) + (1 - load) (I_sleep f + I_sleep0)),  load = cycles a second / f
-//   line quiet:  V I_stop where the part wakes within the preamble of a message, otherwise asleep with its
-//   clock on detached:    V I_stop wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each
+//   line busy:   V (I_run f + I_run0): the main loop watches its queues while bits are on the line, common
+//                practice; or, if the study says that the firmware sleeps between events,
+//                V (load (I_run f + I_run0) + (1 - load) (I_sleep f + I_sleep0)),  load = cycles a second / f
+//   line quiet:  V I_stop where the part wakes within the preamble of a message, otherwise asleep, clock on
+//   detached:    V I_stop
+//   wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each
 // The load comes from the executed routines; comparators stay on while attached, and to sense a cable.
 #include <fmt/format.h>
 
 #include <numbers>
 
+#include "figures/evaluate.hpp"
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
 #include "options/temperature.hpp"
@@ -67,12 +71,21 @@ bool wakes_in_time(const Draft& draft) {
 void name_clock(Draft& draft, const Schedule& schedule) {
   const Figure clock =
       draft.counted("clock_rate", "clock of the microcontroller", exactly(schedule.clock_hz.value_or(0)),
-                    "lowest clock setting at which every deadline holds", "MHz");
+                    "clock setting with the lowest average power at which every deadline holds", "MHz");
   const Figure required =
       draft.counted("required_clock", "clock that meets every deadline", range_of(schedule.required_hz),
                     fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
   draft.name(required / clock, "clock_use", "clock needed, of the clock given", "%");
   draft.option.implied_limits.push_back({"clock_use", 1.0, "clock that meets every deadline"});
+}
+
+void note_what_sleep_saves(Draft& draft, Figure awake_w, Figure sleeping_w) {
+  const auto text = [&](Figure figure) {
+    return figures::format_quantity(figures::evaluate(draft.ledger(), figure), dimensions::power);
+  };
+  draft.option.notes.push_back(
+      fmt::format("processor awake while bits are on the line: {}; asleep between events it would take {}",
+                  text(awake_w), text(sleeping_w)));
 }
 
 }  // namespace
@@ -82,11 +95,12 @@ void add_processor_power(Draft& draft) {
   const parts::Microcontroller& part = *draft.candidate.microcontroller;
   const Schedule& schedule = *draft.core_schedule;
   if (draft.candidate.logic == nullptr) name_clock(draft, schedule);
-  const Figure clock = draft.candidate.logic == nullptr
-                           ? draft.ledger().at("clock_rate")
-                           : draft.counted("processor_clock", "clock of the microcontroller",
-                                           exactly(schedule.clock_hz.value_or(0)),
-                                           "lowest clock setting at which every deadline holds", "MHz");
+  const Figure clock =
+      draft.candidate.logic == nullptr
+          ? draft.ledger().at("clock_rate")
+          : draft.counted("processor_clock", "clock of the microcontroller",
+                          exactly(schedule.clock_hz.value_or(0)),
+                          "clock setting with the lowest average power at which every deadline holds", "MHz");
   const Figure supply =
       draft.input("study.supply_voltage", "supply of the port's silicon", draft.context.study.supply_voltage);
   const Modes modes = mode_currents(draft, clock);
@@ -97,7 +111,13 @@ void add_processor_power(Draft& draft) {
                                       range_of(schedule.attached_hz), "executed routines", "MHz");
   const Figure load =
       draft.name(minimum(cycles / clock, one), "processor_load", "processor load, line busy", "%");
-  const Figure busy_w = supply * (load * modes.run_a + (1.0 - load) * modes.sleep_a);
+  const Figure awake_w = supply * modes.run_a;
+  const Figure sleeping_w = draft.name(supply * (load * modes.run_a + (1.0 - load) * modes.sleep_a),
+                                       "power.processor.sleeping_between_events",
+                                       "processor, line busy, if it slept between events", "mW");
+  const bool is_awake = draft.context.study.while_line_busy == study::WhileLineBusy::awake;
+  const Figure busy_w = is_awake ? awake_w : sleeping_w;
+  if (is_awake) note_what_sleep_saves(draft, awake_w, sleeping_w);
   const bool can_stop = wakes_in_time(draft);
   const Figure quiet_w = supply * (can_stop ? modes.stop_a : modes.sleep_a);
   const Figure stop_w = supply * modes.stop_a;

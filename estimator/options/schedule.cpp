@@ -35,10 +35,16 @@ firmware::CostRange scaled(const firmware::CostRange& range, double factor, doub
   return {range.low * factor + added, range.typical * factor + added, range.high * factor + added};
 }
 
-// Bytes on the wire of the messages on which a framing routine ran: its payload and the check sum.
-double coded_bytes(const study::FunctionBlock& block) {
+// Bits on the wire of the messages on which a framing routine ran: preamble, start set, payload and check
+// sum, end. The preamble is part of the routine's work and of the time it has for it.
+double message_wire_bits(const study::FunctionBlock& block) {
   constexpr double check_sum_bytes = 4;
-  return static_cast<double>(block.settings.integer("payload_bytes")) + check_sum_bytes;
+  constexpr double symbol_bits = 5;
+  const auto setting = [&](std::string_view name) {
+    return static_cast<double>(block.settings.integer(name));
+  };
+  return setting("preamble_bits") + symbol_bits * setting("symbols") +
+         wire_bits_per_byte * (setting("payload_bytes") + check_sum_bytes) + symbol_bits;
 }
 
 ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures& figures,
@@ -52,10 +58,10 @@ ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures
   const double overhead = task.rule.is_interrupt ? core.interrupt_entry_cycles + core.interrupt_frame_cycles +
                                                        core.interrupt_exit_cycles
                                                  : 0;
-  // A whole message is worked off byte by byte as it arrives or leaves; the routine ran on messages of a set
-  // length.
+  // A whole message is worked off as it arrives or leaves, and a queue evens out what its parts take: the
+  // share of the time of one byte.
   const bool is_spread = figures.event == "message" && block.layer == study::Layer::physical;
-  const double share = is_spread ? 1 / coded_bytes(block) : 1;
+  const double share = is_spread ? wire_bits_per_byte / message_wire_bits(block) : 1;
   task.mean_cycles = scaled(figures.cost.cycles, share, overhead / task.batch);
   task.worst_cycles = scaled(figures.worst_cycles, share * task.batch, overhead);
   return task;
@@ -81,11 +87,19 @@ std::optional<ScheduledTask> choose_task(const Context& context, const study::Fu
   return best;
 }
 
-bool works_in(Direction task, Direction mode) {
-  return task == Direction::both || task == mode;
+// What the half-duplex line does; the time of answering begins with the last bit of a message.
+enum class Mode { receive, answer, transmit };
+constexpr Mode all_modes[] = {Mode::receive, Mode::answer, Mode::transmit};
+
+bool works_in(const EventRule& rule, Mode mode) {
+  if (mode == Mode::answer) return true;
+  if (rule.answers_message) return false;
+  return rule.direction == Direction::both ||
+         rule.direction == (mode == Mode::receive ? Direction::receive : Direction::transmit);
 }
 
-// Framing in firmware computes symbols and check sums in the same pass (event "message").
+// Framing in firmware computes symbols and check sums in the same pass (event "message"), and the array of
+// its payload is the packet buffer.
 void mark_contained(std::vector<ScheduledTask>& tasks, std::span<const study::FunctionBlock* const> blocks) {
   const auto block_of = [&](const ScheduledTask& task) {
     return *std::find_if(blocks.begin(), blocks.end(),
@@ -93,7 +107,7 @@ void mark_contained(std::vector<ScheduledTask>& tasks, std::span<const study::Fu
   };
   for (ScheduledTask& inner : tasks) {
     const std::string& kind = block_of(inner)->kind->name;
-    if (kind != "crc" && kind != "symbol-code") continue;
+    if (kind != "crc" && kind != "symbol-code" && kind != "buffer") continue;
     for (const ScheduledTask& outer : tasks) {
       const bool same_way =
           inner.rule.direction == Direction::both || inner.rule.direction == outer.rule.direction;
@@ -106,20 +120,31 @@ double cycles_at(const firmware::CostRange& range, int level) {
   return level == 0 ? range.low : level == 1 ? range.typical : range.high;
 }
 
-std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& tasks, Direction mode, int level,
+firmware::CycleTask timed_task(const ScheduledTask& task, Mode mode, int level, double clocks_per_cycle) {
+  const EventRule& rule = task.rule;
+  firmware::CycleTask timed;
+  timed.name = task.block;
+  timed.cycles = cycles_at(task.worst_cycles, level) * clocks_per_cycle;
+  timed.period_s = rule.period_s * task.batch;
+  timed.jitter_s = task.batch > 1 ? 0 : rule.jitter_s;
+  timed.deadline_s = task.batch > 1 ? rule.period_s * task.batch : rule.deadline_s + rule.jitter_s;
+  timed.blocking_cycles = masked_cycles * clocks_per_cycle;
+  // The last batch of edges, the last byte, the first bits of the answer: once for each message, one after
+  // the other.
+  if (mode == Mode::answer && rule.direction != Direction::both) {
+    timed.period_s = std::max(timed.period_s, rule.message_period_s);
+    timed.deadline_s = rule.turn_round_s;
+    timed.jitter_s = 0;
+  }
+  return timed;
+}
+
+std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& tasks, Mode mode, int level,
                                           double clocks_per_cycle) {
   std::vector<firmware::CycleTask> set;
   for (const ScheduledTask& task : tasks) {
-    if (!task.contained_in.empty() || !works_in(task.rule.direction, mode)) continue;
-    const EventRule& rule = task.rule;
-    firmware::CycleTask timed;
-    timed.name = task.block;
-    timed.cycles = cycles_at(task.worst_cycles, level) * clocks_per_cycle;
-    timed.period_s = rule.period_s * task.batch;
-    timed.jitter_s = task.batch > 1 ? 0 : rule.jitter_s;
-    timed.deadline_s = task.batch > 1 ? rule.period_s * task.batch : rule.deadline_s + rule.jitter_s;
-    timed.blocking_cycles = masked_cycles * clocks_per_cycle;
-    set.push_back(timed);
+    if (!task.contained_in.empty() || !works_in(task.rule, mode)) continue;
+    set.push_back(timed_task(task, mode, level, clocks_per_cycle));
   }
   std::stable_sort(set.begin(), set.end(),
                    [](const auto& a, const auto& b) { return a.deadline_s < b.deadline_s; });
@@ -131,10 +156,10 @@ struct Verdict {
   std::vector<firmware::TaskResponse> responses;
 };
 
-Verdict analyse_both_ways(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
+Verdict analyse_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
                           double clock_hz) {
   Verdict verdict;
-  for (const Direction mode : {Direction::receive, Direction::transmit}) {
+  for (const Mode mode : all_modes) {
     auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
     // Beyond the part's own clocks the question is how fast a part of this kind would have to be, its memory
     // with it.
@@ -162,24 +187,25 @@ double lowest_any_clock(const std::vector<ScheduledTask>& tasks, const Processor
   if (tasks.empty()) return 0;
   double low = 1e3;
   double high = highest_clock_hz;
-  if (!analyse_both_ways(tasks, processor, level, high).holds) return highest_clock_hz;
+  if (!analyse_all_modes(tasks, processor, level, high).holds) return highest_clock_hz;
   while (high / low > 1.0005) {
     const double middle = std::sqrt(low * high);
-    (analyse_both_ways(tasks, processor, level, middle).holds ? high : low) = middle;
+    (analyse_all_modes(tasks, processor, level, middle).holds ? high : low) = middle;
   }
   return high;
 }
 
-std::optional<double> lowest_allowed(const std::vector<ScheduledTask>& tasks, const Processor& processor,
-                                     int level) {
+std::vector<double> feasible_clocks(const std::vector<ScheduledTask>& tasks, const Processor& processor,
+                                    int level) {
+  std::vector<double> feasible;
   for (const double clock_hz : processor.clocks_hz) {
-    if (analyse_both_ways(tasks, processor, level, clock_hz).holds) return clock_hz;
+    if (analyse_all_modes(tasks, processor, level, clock_hz).holds) feasible.push_back(clock_hz);
   }
-  return std::nullopt;
+  return feasible;
 }
 
 void name_limit(Schedule& schedule, const Processor& processor) {
-  const Verdict below = analyse_both_ways(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
+  const Verdict below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
   double worst = 0;
   for (const firmware::TaskResponse& response : below.responses) {
     if (response.meets_deadline) continue;
@@ -194,10 +220,25 @@ void name_limit(Schedule& schedule, const Processor& processor) {
   }
 }
 
+void add_up_memory(Schedule& schedule) {
+  for (const ScheduledTask& task : schedule.tasks) {
+    if (!task.contained_in.empty()) continue;
+    const firmware::RoutineCost& cost = task.figures->cost;
+    schedule.memory.code_bytes.low += cost.code_bytes.low;
+    schedule.memory.code_bytes.typical += cost.code_bytes.typical;
+    schedule.memory.code_bytes.high += cost.code_bytes.high;
+    schedule.memory.constant_bytes += cost.constant_bytes;
+    schedule.memory.ram_bytes += cost.ram_bytes;
+    schedule.memory.stack_bytes += cost.stack_bytes;
+  }
+}
+
 // Cycles a second at the clock that was chosen, wait states included.
-void add_up(Schedule& schedule, const Processor& processor) {
+void add_up_load(Schedule& schedule, const Processor& processor) {
   const double clock_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
   const double clocks = processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, clock_hz);
+  schedule.busy_hz = schedule.attached_hz = {};
+  double step_cycles = 0;
   for (const ScheduledTask& task : schedule.tasks) {
     if (!task.contained_in.empty()) continue;
     const double share = task.rule.direction == Direction::both ? 1.0 : 0.5;
@@ -205,28 +246,24 @@ void add_up(Schedule& schedule, const Processor& processor) {
          {&firmware::CostRange::low, &firmware::CostRange::typical, &firmware::CostRange::high}) {
       schedule.busy_hz.*member += share * task.rule.mean_rate_hz * task.mean_cycles.*member * clocks;
       schedule.attached_hz.*member += task.rule.attached_rate_hz * task.mean_cycles.*member * clocks;
-      schedule.memory.code_bytes.*member += task.figures->cost.code_bytes.*member;
     }
-    schedule.memory.constant_bytes += task.figures->cost.constant_bytes;
-    schedule.memory.ram_bytes += task.figures->cost.ram_bytes;
-    schedule.memory.stack_bytes += task.figures->cost.stack_bytes;
-    if (task.figures->event == "step") {
-      schedule.wake_up_cycles = std::max(schedule.wake_up_cycles, task.worst_cycles.typical);
-    }
+    if (task.figures->event == "step") step_cycles = std::max(step_cycles, task.worst_cycles.typical);
   }
   const firmware::Core& core = *processor.core;
-  schedule.wake_up_cycles +=
-      core.interrupt_entry_cycles + core.interrupt_frame_cycles + core.interrupt_exit_cycles;
-  schedule.wake_up_cycles *= clocks;
+  schedule.wake_up_cycles = clocks * (step_cycles + core.interrupt_entry_cycles +
+                                      core.interrupt_frame_cycles + core.interrupt_exit_cycles);
+  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, clock_hz).responses;
+}
+
+// Clock that a task takes by itself, at its highest rate.
+double own_clock_hz(const ScheduledTask& task) {
+  return task.contained_in.empty() ? task.worst_cycles.typical / (task.rule.period_s * task.batch) : 0.0;
 }
 
 // The task that can take most of the processor's time.
 const ScheduledTask& heaviest(const Schedule& schedule) {
-  const auto load = [](const ScheduledTask& task) {
-    return task.contained_in.empty() ? task.worst_cycles.typical / (task.rule.period_s * task.batch) : 0.0;
-  };
   return *std::max_element(schedule.tasks.begin(), schedule.tasks.end(),
-                           [&](const auto& a, const auto& b) { return load(a) < load(b); });
+                           [](const auto& a, const auto& b) { return own_clock_hz(a) < own_clock_hz(b); });
 }
 
 }  // namespace
@@ -241,15 +278,20 @@ Schedule make_schedule(const Context& context, std::span<const study::FunctionBl
   schedule.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
                           lowest_any_clock(schedule.tasks, processor, 1),
                           lowest_any_clock(schedule.tasks, processor, 2)};
-  schedule.clock_hz = lowest_allowed(schedule.tasks, processor, 2);
-  if (!schedule.clock_hz) schedule.clock_hz = lowest_allowed(schedule.tasks, processor, 1);
-  add_up(schedule, processor);
-  if (!schedule.tasks.empty()) {
-    name_limit(schedule, processor);
-    const double shown_at = schedule.clock_hz.value_or(processor.clocks_hz.back());
-    schedule.responses = analyse_both_ways(schedule.tasks, processor, 1, shown_at).responses;
+  schedule.feasible_clocks_hz = feasible_clocks(schedule.tasks, processor, 2);
+  if (schedule.feasible_clocks_hz.empty()) {
+    schedule.feasible_clocks_hz = feasible_clocks(schedule.tasks, processor, 1);
   }
+  if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
+  if (!schedule.tasks.empty()) name_limit(schedule, processor);
+  add_up_memory(schedule);
+  add_up_load(schedule, processor);
   return schedule;
+}
+
+void set_clock(Schedule& schedule, const Processor& processor, double clock_hz) {
+  schedule.clock_hz = clock_hz;
+  add_up_load(schedule, processor);
 }
 
 std::string describe_limit(const Schedule& schedule) {
@@ -272,6 +314,30 @@ std::string describe_limit(const Schedule& schedule) {
   }
   return fmt::format("{}, needs {}", text,
                      format_quantity(schedule.required_hz.typical, dimensions::frequency));
+}
+
+std::string describe_shortfall(const Schedule& schedule, const Processor& processor) {
+  using figures::format_quantity;
+  namespace dimensions = figures::dimensions;
+  const double highest_hz = processor.clocks_hz.back();
+  const double clocks =
+      processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, highest_hz);
+  std::vector<std::string> overloads;
+  for (const ScheduledTask& task : schedule.tasks) {
+    const double alone_hz = own_clock_hz(task) * clocks;
+    if (alone_hz <= highest_hz) continue;
+    overloads.push_back(fmt::format(
+        "{} ({}, method {}) takes {:.0f} cycles for each of {:.0f} thousand {}s a "
+        "second, {} alone",
+        task.block, task.figures->event, task.figures->method, task.worst_cycles.typical / task.batch,
+        1e-3 / task.rule.period_s, task.figures->event, format_quantity(alone_hz, dimensions::frequency)));
+  }
+  const std::string highest = format_quantity(highest_hz, dimensions::frequency);
+  if (overloads.empty()) {
+    return fmt::format("{}, but the highest clock is {}", describe_limit(schedule), highest);
+  }
+  return fmt::format("{}; together they need {}, but the highest clock is {}", fmt::join(overloads, "; "),
+                     format_quantity(schedule.required_hz.typical, dimensions::frequency), highest);
 }
 
 }  // namespace portweigh::options

@@ -2,11 +2,14 @@
 // what memory they take.
 //
 // Every block on the processor becomes a task: cycles from the executed routine on this core class, period
-// and deadline from the event rules. The line is half-duplex, so receiving and transmitting are two task
-// sets; each is checked by response-time analysis, priorities by deadline. Events that interrupt add entry,
+// and deadline from the event rules. The line is half-duplex, so receiving, answering and transmitting are
+// three task sets; each is checked by response-time analysis, priorities by deadline. Answering begins with
+// the last bit of a message: what is left of decoding and framing, the steps of the message layer, and the
+// first bits of the answer, each once, within the turn-round. Events that interrupt add entry,
 // frame and exit of the core. Where a block offers several methods, the one with the fewest cycles a second
-// among those whose peripherals the part has is taken. A framing routine does its symbols and check sums
-// itself, so blocks it contains are not counted twice. Tested by tests/options/schedule_test.cpp.
+// among those whose peripherals the part has is taken. A framing routine does its symbols, check sums and
+// packet buffers itself, so blocks it contains are not counted twice. Tested by
+// tests/options/schedule_test.cpp.
 #pragma once
 
 #include <map>
@@ -52,6 +55,8 @@ struct Schedule {
   // Lowest allowed clock that meets every deadline with the high cycles; if none does, the lowest that does
   // with the typical ones; none if that fails too.
   std::optional<double> clock_hz;
+  // All allowed clocks from that one up at which the deadlines hold, rising.
+  std::vector<double> feasible_clocks_hz;
   // The lowest clock of any value that meets every deadline with low, typical and high cycles; 0: no task.
   firmware::CostRange required_hz;
   std::string limiting_task;  // the first to miss its deadline below required_hz.typical
@@ -67,7 +72,14 @@ struct Schedule {
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                        const Processor& processor);
 
-// "one event every 1.68 us at most 1.515 us late ... needs 46 MHz": for messages.
+// The same firmware at another clock: loads and responses follow.
+void set_clock(Schedule& schedule, const Processor& processor, double clock_hz);
+
+// "message-receive (step, method switch): 80 cycles for each event, to be done within 195 us, ... needs 46
+// MHz".
 std::string describe_limit(const Schedule& schedule);
+
+// Why the highest clock is not enough: the tasks that alone take more than it, or else the limit.
+std::string describe_shortfall(const Schedule& schedule, const Processor& processor);
 
 }  // namespace portweigh::options

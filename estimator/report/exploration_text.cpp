@@ -18,6 +18,8 @@ using nlohmann::ordered_json;
 
 constexpr std::size_t most_drivers = 6;
 constexpr std::size_t most_flips = 12;
+// Less than this share of the value of knowing everything is noise of the samples.
+constexpr double least_information = 0.005;
 
 figures::Unit unit_of(const std::string& input, const std::vector<exploration::KnownInput>& inputs) {
   for (const auto& known : inputs) {
@@ -82,6 +84,21 @@ std::string two_way_text(const Sweep& sweep, const figures::Unit& down, const fi
 
 ordered_json index_json(const exploration::Index& index) {
   return {{"value", index.value}, {"low", index.low}, {"high", index.high}};
+}
+
+std::string information_text(const decision::Information& information) {
+  std::string text = "\nWhat it is worth to know an input before choosing, in margin\n";
+  TextTable rows({{"  input", Align::left}, {"worth"}, {"share"}});
+  for (const auto& known : information.inputs) {
+    const double share = information.everything > 0 ? known.value / information.everything : 0;
+    if (share < least_information || rows.size() == most_drivers) break;
+    rows.add_row(
+        {"  " + known.input.name, fmt::format("{:.4f}", known.value), fmt::format("{:.0f} %", 100 * share)});
+  }
+  text +=
+      rows.size() == 0 ? "  no single input is worth knowing: the choice stays the same\n" : rows.to_text();
+  return text + fmt::format("  everything: {:.4f}; the best choice without it is worth {:.4f}\n",
+                            information.everything, information.expected_worth);
 }
 
 }  // namespace
@@ -194,7 +211,9 @@ std::string sensitivity_text(const Sensitivity& sensitivity) {
     text += rows.to_text();
   }
   text += "\nSmallest change of one input that makes another option lead\n";
-  if (sensitivity.flips.empty()) return text + "  none within a factor of ten\n";
+  if (sensitivity.flips.empty()) {
+    return text + "  none within a factor of ten\n" + information_text(sensitivity.information);
+  }
   TextTable rows({{"  input", Align::left}, {"typical"}, {"leader changes at"}, {"by"}, {"to", Align::left}});
   for (std::size_t i = 0; i < std::min(sensitivity.flips.size(), most_flips); ++i) {
     const NamedFlip& named = sensitivity.flips[i];
@@ -204,7 +223,8 @@ std::string sensitivity_text(const Sensitivity& sensitivity) {
          fmt::format("{:+.0f} %{}", 100 * named.flip.relative, named.flip.is_within_range ? " *" : ""),
          named.new_leader});
   }
-  return text + rows.to_text() + "  * within the input's low..high range\n";
+  return text + rows.to_text() + "  * within the input's low..high range\n" +
+         information_text(sensitivity.information);
 }
 
 ordered_json sensitivity_json(const Sensitivity& sensitivity) {
@@ -231,7 +251,18 @@ ordered_json sensitivity_json(const Sensitivity& sensitivity) {
                      {"within_range", named.flip.is_within_range},
                      {"new_leader", named.new_leader}});
   }
-  return {{"option", sensitivity.option}, {"figures", std::move(figures)}, {"flips", std::move(flips)}};
+  ordered_json inputs = ordered_json::array();
+  for (const auto& known : sensitivity.information.inputs) {
+    inputs.push_back(
+        {{"coordinate", known.input.name}, {"inputs", known.input.inputs}, {"value", known.value}});
+  }
+  return {{"option", sensitivity.option},
+          {"figures", std::move(figures)},
+          {"flips", std::move(flips)},
+          {"information",
+           {{"expected_worth", sensitivity.information.expected_worth},
+            {"everything", sensitivity.information.everything},
+            {"inputs", std::move(inputs)}}}};
 }
 
 }  // namespace portweigh::report

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "decision/information_value.hpp"
 #include "exploration/crossover.hpp"
 #include "exploration/sweep.hpp"
 #include "exploration/variance.hpp"
@@ -49,6 +50,7 @@ struct Sensitivity {
   };
   std::vector<Figure> figures;
   std::vector<NamedFlip> flips;
+  decision::Information information;
 };
 
 std::string sensitivity_text(const Sensitivity& sensitivity);

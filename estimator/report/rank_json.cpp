@@ -48,6 +48,28 @@ ordered_json budgets_json(const decision::RankedOption& ranked, const std::strin
   return all;
 }
 
+// The weights of someone who would choose the option; null where it is never first.
+ordered_json central_weights_json(const Run& run, const decision::RankedOption& ranked) {
+  if (ranked.central_weights.empty()) return nullptr;
+  ordered_json all = ordered_json::array();
+  for (std::size_t i = 0; i < ranked.central_weights.size(); ++i) {
+    all.push_back({{"figure", run.study.budgets[i].figure}, {"weight", ranked.central_weights[i]}});
+  }
+  return all;
+}
+
+// Ranks that the option never has are left out at the end.
+ordered_json rank_shares_json(const decision::RankedOption& ranked) {
+  std::vector<double> shares = ranked.rank_shares;
+  while (!shares.empty() && shares.back() == 0) shares.pop_back();
+  return shares;
+}
+
+ordered_json choice_json(const Run& run, const std::optional<std::size_t>& place) {
+  if (!place) return nullptr;
+  return run.considered.options[run.ranking.ranked[*place].option].id;
+}
+
 ordered_json option_json(const Run& run, const decision::RankedOption& ranked) {
   const options::Option& option = run.considered.options[ranked.option];
   ordered_json assignment = ordered_json::object();
@@ -66,6 +88,12 @@ ordered_json option_json(const Run& run, const decision::RankedOption& ranked) {
                        {"probability_meets_budgets", ranked.probability_meets_budgets},
                        {"standard_error", ranked.standard_error},
                        {"first_rank_share", ranked.first_rank_share},
+                       {"rank_shares", rank_shares_json(ranked)},
+                       {"central_weights", central_weights_json(run, ranked)},
+                       {"expected_worth", ranked.regret.expected_worth},
+                       {"mean_regret", ranked.regret.mean},
+                       {"largest_regret", ranked.regret.largest},
+                       {"closeness", ranked.closeness ? ordered_json(*ranked.closeness) : ordered_json()},
                        {"weighted_margin", ranked.weighted_margin},
                        {"dominated", ranked.is_dominated}};
   if (ranked.is_dominated) json["dominated_by"] = ranked.dominated_by;
@@ -92,6 +120,9 @@ ordered_json rank_json(const Run& run) {
           {"currency", run.study.currency},
           {"seed", run.ranking.sampling.seed},
           {"samples", run.ranking.sampling.samples},
+          {"expected_choice", choice_json(run, run.ranking.expected_choice)},
+          {"robust_choice", choice_json(run, run.ranking.robust_choice)},
+          {"second_opinion", choice_json(run, run.ranking.second_opinion)},
           {"options", std::move(options)},
           {"rejected", std::move(rejected)},
           {"cautions", cautions()}};

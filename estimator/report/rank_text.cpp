@@ -115,6 +115,59 @@ std::string best_option(const Run& run) {
   return text;
 }
 
+// Other ways to choose, and a warning where they would choose otherwise.
+std::string other_choices(const Run& run) {
+  const decision::Ranking& ranking = run.ranking;
+  if (!ranking.expected_choice || !ranking.robust_choice || ranking.ranked.size() < 2) return "";
+  const RankedOption& expected = ranking.ranked[*ranking.expected_choice];
+  const RankedOption& robust = ranking.ranked[*ranking.robust_choice];
+  std::string text =
+      wrap(fmt::format("Best on average over the samples: {} (mean margin {:+.2f}); least regret: {} (never "
+                       "more than {:.2f} of margin behind the best).",
+                       option_of(run, expected).id, expected.regret.expected_worth, option_of(run, robust).id,
+                       robust.regret.largest),
+           columns, "  ");
+  if (ranking.second_opinion && *ranking.second_opinion != 0) {
+    text += wrap(
+        fmt::format("Warning: a second opinion, by distances to the best and the worst value of each budget "
+                    "(TOPSIS), puts {} first; look at what the two trade.",
+                    option_of(run, ranking.ranked[*ranking.second_opinion]).id),
+        columns, "  ");
+  }
+  return text;
+}
+
+// Which priorities speak for which option.
+std::string priorities(const Run& run) {
+  constexpr double least_share = 0.005;
+  std::vector<Column> headings = {{"option", Align::left}, {"first"}, {"top 3"}, {"worth"}, {"regret"}};
+  for (std::size_t i = 0; i < run.study.budgets.size(); ++i) headings.push_back({fmt::format("w{}", i + 1)});
+  TextTable rows(headings);
+  for (const RankedOption& ranked : run.ranking.ranked) {
+    if (ranked.first_rank_share < least_share) continue;
+    double first_three = 0;
+    for (std::size_t i = 0; i < std::min<std::size_t>(3, ranked.rank_shares.size()); ++i) {
+      first_three += ranked.rank_shares[i];
+    }
+    std::vector<std::string> cells = {
+        option_of(run, ranked).id, fmt::format("{:.0f} %", 100 * ranked.first_rank_share),
+        fmt::format("{:.0f} %", 100 * first_three), fmt::format("{:+.2f}", ranked.regret.expected_worth),
+        fmt::format("{:.2f}", ranked.regret.largest)};
+    for (const double weight : ranked.central_weights) cells.push_back(fmt::format("{:.2f}", weight));
+    rows.add_row(cells);
+  }
+  std::string names;
+  for (std::size_t i = 0; i < run.study.budgets.size(); ++i) {
+    names += fmt::format("{}w{} {}", i == 0 ? "" : ", ", i + 1, run.study.budgets[i].figure);
+  }
+  return "Which priorities speak for which option\n" + rows.to_text() +
+         wrap(fmt::format(
+                  "first, top 3: share of samples and weights; worth: mean margin; regret: the most it "
+                  "may fall behind the best; w: mean weights with which it is first: {}",
+                  names),
+              columns, "  ");
+}
+
 std::string dominated(const Run& run) {
   std::size_t count = 0;
   for (const RankedOption& ranked : run.ranking.ranked) count += ranked.is_dominated ? 1 : 0;
@@ -161,6 +214,8 @@ std::string rank_text(const Run& run, Detail detail) {
   text += fmt::format("unit and life (unit with its share of one-time and change cost) in {}\n\n",
                       run.study.currency);
   text += best_option(run) + "\n";
+  if (const std::string others = other_choices(run); !others.empty()) text += others + "\n";
+  if (detail == Detail::all && !run.ranking.ranked.empty()) text += priorities(run) + "\n";
   if (detail == Detail::best) text += dominated(run);
   text += rejections(run, detail) + "\n";
   for (const std::string& caution : cautions()) text += wrap(caution, columns, "  ");

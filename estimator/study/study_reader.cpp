@@ -62,44 +62,6 @@ const Fields<Host>& host_fields() {
   return fields;
 }
 
-// A budget's limit has the dimension of its figure, so the figure is read first.
-Field<Budget> figure_and_limit() {
-  auto read = [](TableReader& reader, Budget& budget) {
-    budget.figure = reader.required_string("figure");
-    const auto* figure = find_figure(budget.figure);
-    if (figure == nullptr) {
-      std::vector<std::string> names;
-      for (const auto& known : known_figures()) names.push_back(known.name);
-      if (!budget.figure.empty()) {
-        reader.report("figure", unknown_name_message("figure", budget.figure, names));
-      }
-      reader.accept("limit");
-      return;
-    }
-    const auto limit = reader.required_quantity("limit", QuantityRule(figure->dimension));
-    budget.limit_si = limit.value_si;
-    budget.unit = limit.unit;
-  };
-  std::vector<std::string> names;
-  for (const auto& figure : known_figures()) names.push_back(figure.name);
-  return {{"figure", "what is limited, as in `list figures`", Presence::required, Multiplicity::one,
-           ChoiceShape{std::move(names)}},
-          std::move(read)};
-}
-
-const Fields<Budget>& budget_fields() {
-  using B = Budget;
-  static const Fields<Budget> fields = {
-      figure_and_limit(),
-      number("margin", &B::margin, 0, 0.95, "wanted distance below the limit, as a share of it",
-             Presence::optional),
-      choice("strength", &B::strength, {{"hard", Strength::hard}, {"wish", Strength::wish}},
-             "a limit that must be met, or a target", Presence::optional),
-      number("weight", &B::weight, 0, 1000, "in the weighted margin", Presence::optional),
-      remembered_source(&B::source)};
-  return fields;
-}
-
 // A table that may be missing and then keeps its record's defaults.
 template <class Inner>
 Field<Study> optional_table(std::string key, Inner Study::*member, const Fields<Inner>& fields,
@@ -133,7 +95,8 @@ Fields<Study> list_study_fields() {
           words("only_parts", &S::only_parts, "ids of the parts to look at; absent: the whole catalog",
                 Presence::optional),
           words("excluded_parts", &S::excluded_parts, "ids of parts not to look at", Presence::optional),
-          assignment_field(), while_line_busy_field(),
+          assignment_field(),
+          while_line_busy_field(),
           table("host", &S::host, host_fields(), "the product's own processor, if it may carry blocks"),
           tables("state", &S::states, state_fields(), "states of the port and their shares"),
           table("assembly", &S::assembly, assembly_fields(), "what the product's assembly can do"),

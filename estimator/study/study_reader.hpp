@@ -10,6 +10,7 @@
 
 namespace portweigh::study {
 
+const reading::Fields<Budget>& budget_fields();
 const reading::Fields<Money>& money_fields();
 const reading::Fields<Revision>& revision_fields();
 const reading::Fields<Life>& life_fields();

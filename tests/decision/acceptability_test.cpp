@@ -56,6 +56,39 @@ TEST_CASE("An alternative can be non-dominated and yet never first") {
   CHECK_FALSE(result.central_weights[2]);
 }
 
+// [C] values (u, 0.5) against (0.5, 0.5) with u uniform: first where u > 0.5; never first where it isn't
+// possible.
+TEST_CASE("Uncertain values: shares, central weights, and draws in which an alternative isn't possible") {
+  const Eigen::ArrayXXd weights = simplex_weights(draws, 2, 5);
+  Eigen::ArrayXXd uncertain = Eigen::ArrayXXd::Constant(draws, 2, 0.5);
+  for (Eigen::Index i = 0; i < draws; ++i) {
+    uncertain(i, 0) = (static_cast<double>(i) + 0.5) / static_cast<double>(draws);
+  }
+  std::vector<Alternative> alternatives = {{uncertain, {}}, {rows({{0.5, 0.5}}), {}}};
+  const Acceptability both = rank_acceptability(alternatives, weights);
+  CHECK(both.rank_shares(0, 0) == Approx(0.5).margin(0.005));
+  CHECK(both.rank_shares(1, 0) == Approx(0.5).margin(0.005));
+  CHECK((*both.central_weights[0])(0) == Approx(0.5).margin(0.005));
+  alternatives[0].is_possible = (uncertain.col(0) < 0.75).cast<double>();
+  const Acceptability limited = rank_acceptability(alternatives, weights);
+  CHECK(limited.rank_shares(0, 0) == Approx(0.25).margin(0.005));
+  CHECK(limited.rank_shares(0, 1) == Approx(0.5).margin(0.005));
+  CHECK(limited.rank_shares(1, 0) == Approx(0.75).margin(0.005));
+  alternatives[1].is_possible = Eigen::ArrayXd::Zero(draws);
+  CHECK(rank_acceptability(alternatives, weights).rank_shares(0, 0) == Approx(0.75).margin(0.005));
+  CHECK_FALSE(rank_acceptability(alternatives, weights).central_weights[1]);
+}
+
+TEST_CASE("Acceptability is the same for any number of threads") {
+  const Eigen::ArrayXXd weights = simplex_weights(3000, 3, 8);
+  std::vector<Alternative> alternatives;
+  for (std::uint64_t i = 0; i < 7; ++i) alternatives.push_back({simplex_weights(3000, 3, 20 + i), {}});
+  const Acceptability one = rank_acceptability(alternatives, weights, 1);
+  const Acceptability five = rank_acceptability(alternatives, weights, 5);
+  CHECK((one.rank_shares == five.rank_shares).all());
+  for (std::size_t i = 0; i < 7; ++i) CHECK((*one.central_weights[i] == *five.central_weights[i]).all());
+}
+
 // Hwang & Yoon 1981 [M+C]: speed, range, payload, cost (less is better), reliability, manoeuvrability.
 TEST_CASE("The fighter example: distances to ideal and weighted sums disagree on the first") {
   const Eigen::ArrayXXd values = rows({{2.0, 1500, 20000, 5.5, 5, 9},

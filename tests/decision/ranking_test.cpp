@@ -1,6 +1,7 @@
 #include "decision/ranking.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 using namespace portweigh;
 using namespace portweigh::decision;
@@ -112,6 +113,97 @@ TEST_CASE("The ranking is the same for any number of threads") {
     CHECK(one.ranked[i].option == four.ranked[i].option);
     CHECK(one.ranked[i].first_rank_share == four.ranked[i].first_rank_share);
     CHECK(one.ranked[i].probability_meets_budgets == four.ranked[i].probability_meets_budgets);
+    CHECK(one.ranked[i].rank_shares == four.ranked[i].rank_shares);
+    CHECK(one.ranked[i].central_weights == four.ranked[i].central_weights);
+    CHECK(one.ranked[i].regret.mean == four.ranked[i].regret.mean);
+    CHECK(one.ranked[i].figures.at("active_power").high == four.ranked[i].figures.at("active_power").high);
+  }
+}
+
+TEST_CASE("Central weights are the mean weights with which an option is first") {
+  // Margins (1, 0), (0, 1) and (.6, .6): [C] first where the first weight is above .6, below .4, in between.
+  std::vector<options::Option> all;
+  all.push_back(option_with("frugal", exactly(0.0), exactly(1.0)));
+  all.push_back(option_with("cheap", exactly(0.010), exactly(0.0)));
+  all.push_back(option_with("even", exactly(0.004), exactly(0.4)));
+  all.push_back(option_with("never", exactly(0.009), exactly(0.9)));
+  const Ranking ranking = rank(all, study_with_budgets(), {1 << 14, 3, 2});
+  for (const RankedOption& ranked : ranking.ranked) {
+    const std::string& id = all[ranked.option].id;
+    double shares = 0;
+    for (const double share : ranked.rank_shares) shares += share;
+    CHECK(shares == Approx(1));
+    if (id == "never") {
+      CHECK(ranked.central_weights.empty());
+      continue;
+    }
+    REQUIRE(ranked.central_weights.size() == 2);
+    CHECK(ranked.central_weights[0] == Approx(id == "frugal"  ? 0.8
+                                              : id == "cheap" ? 0.2
+                                                              : 0.5)
+                                           .margin(0.005));
+  }
+}
+
+TEST_CASE("Uncertain figures and weights together: the share of first ranks is that of both") {
+  // One criterion: the uncertain option has the larger margin where its power is below 8 mW, and no rank
+  // where it is above 10 mW. Triangular (6, 8, 14): F(8) = 1/4.
+  std::vector<options::Option> all;
+  all.push_back(option_with("uncertain", {0.006, 0.008, 0.014}, exactly(0.5)));
+  all.push_back(option_with("steady", exactly(0.008), exactly(0.5)));
+  study::Study study = study_with_budgets();
+  study.budgets.pop_back();
+  const Ranking ranking = rank(all, study, {1 << 14, 3, 1});
+  REQUIRE(all[ranking.ranked[0].option].id == "steady");
+  CHECK(ranking.ranked[0].first_rank_share == Approx(0.75).margin(0.005));
+  CHECK(ranking.ranked[1].first_rank_share == Approx(0.25).margin(0.005));
+  CHECK(ranking.ranked[1].rank_shares[1] == Approx(2.0 / 3 - 0.25).margin(0.005));
+}
+
+TEST_CASE("Expected and robust choice, and a broken limit is worth the lowest margin") {
+  std::vector<options::Option> all;
+  all.push_back(option_with("steady", exactly(0.005), exactly(0.5)));
+  all.push_back(option_with("gamble", {0.0001, 0.0002, 0.012}, exactly(0.05)));
+  const Ranking ranking = rank(all, study_with_budgets(), {1 << 12, 1, 1});
+  REQUIRE(ranking.robust_choice);
+  REQUIRE(ranking.expected_choice);
+  CHECK(all[ranking.ranked[*ranking.robust_choice].option].id == "steady");
+  for (const RankedOption& ranked : ranking.ranked) {
+    if (all[ranked.option].id == "gamble") {
+      CHECK(ranked.regret.largest == Approx(1.5));
+    } else {
+      CHECK(ranked.regret.expected_worth == Approx(0.5));
+      CHECK(ranked.regret.largest < 0.5);
+    }
+  }
+}
+
+TEST_CASE("The second opinion is the closeness to the best corner of all budgets") {
+  std::vector<options::Option> all;
+  all.push_back(option_with("better", exactly(0.002), exactly(0.2)));
+  all.push_back(option_with("worse", exactly(0.006), exactly(0.6)));
+  const Ranking clear = rank(all, study_with_budgets(), {64, 1, 1});
+  CHECK(clear.second_opinion == 0U);
+  CHECK(*clear.ranked[0].closeness == Approx(1));
+  CHECK(*clear.ranked[1].closeness == Approx(0));
+  // Three options that trade power for cost.
+  std::vector<options::Option> mixed;
+  mixed.push_back(option_with("cheap", exactly(0.0095), exactly(0.08)));
+  mixed.push_back(option_with("frugal", exactly(0.001), exactly(0.95)));
+  mixed.push_back(option_with("dear", exactly(0.0099), exactly(0.99)));
+  const Ranking split = rank(mixed, study_with_budgets(), {64, 1, 1});
+  REQUIRE(split.second_opinion);
+  CHECK(mixed[split.ranked[0].option].id == "cheap");
+  // Written out: columns divided by their lengths, distances to the corners.
+  const double power = std::sqrt(0.0095 * 0.0095 + 0.001 * 0.001 + 0.0099 * 0.0099);
+  const double cost = std::sqrt(0.08 * 0.08 + 0.95 * 0.95 + 0.99 * 0.99);
+  const auto closeness = [&](double p, double c) {
+    const double best = std::hypot((p - 0.001) / power, (c - 0.08) / cost);
+    const double worst = std::hypot((p - 0.0099) / power, (c - 0.99) / cost);
+    return worst / (best + worst);
+  };
+  for (const RankedOption& ranked : split.ranked) {
+    CHECK(*ranked.closeness == Approx(closeness(ranked.budgets[0].value, ranked.budgets[1].value)));
   }
 }
 

@@ -47,7 +47,7 @@ TEST_CASE("the catalog's rates of effort read without a mistake") {
 TEST_CASE("cost drivers come from the published table and stay within it") {
   CHECK(mistakes_after("product_complexity = { low = 1.0, typical = 1.15, high = 1.3",
                        "product_complexity = { low = 1.0, typical = 1.15, high = 1.9") ==
-        Lines{"\"product_complexity\" is 1.9, expected 0.7 .. 1.65"});
+        Lines{"\"product_complexity.high\" is 1.9, expected 0.7 .. 1.65"});
   const auto unknown = mistakes_after("software_tools =", "software_tool =");
   REQUIRE(unknown.size() == 1);
   CHECK(unknown[0].find("nearest: \"software_tools\"") != std::string::npos);
@@ -56,7 +56,8 @@ TEST_CASE("cost drivers come from the published table and stay within it") {
 }
 
 TEST_CASE("a share of verification of all effort would take forever and is refused") {
-  CHECK(mistakes_after("high = 0.65", "high = 1") == Lines{"\"verification_share\" is 1, expected 0 .. 0.9"});
+  CHECK(mistakes_after("high = 0.65", "high = 1") ==
+        Lines{"\"verification_share.high\" is 1, expected 0 .. 0.9"});
 }
 
 TEST_CASE("the coefficients are those of the published model") {

@@ -18,7 +18,7 @@ struct Outcome {
   std::string errors;
 };
 
-Outcome portweigh(std::vector<std::string> arguments) {
+Outcome run_program(std::vector<std::string> arguments) {
   arguments.insert(arguments.begin(), "portweigh");
   std::vector<const char*> pointers;
   for (const std::string& argument : arguments) pointers.push_back(argument.c_str());
@@ -62,7 +62,7 @@ std::string demo_text_with(const std::string& from, const std::string& to) {
 TEST_CASE("Help of every verb shows an example and ends well") {
   for (const std::string verb :
        {"rank", "block", "check", "list", "explain", "sweep", "crossover", "sensitivity"}) {
-    const Outcome help = portweigh({verb, "--help"});
+    const Outcome help = run_program({verb, "--help"});
     INFO(verb);
     CHECK(help.code == 0);
     CHECK(help.out.find("portweigh " + verb) != std::string::npos);
@@ -71,17 +71,17 @@ TEST_CASE("Help of every verb shows an example and ends well") {
 }
 
 TEST_CASE("Wrong usage exits with 2 and says so on the error stream") {
-  CHECK(portweigh({}).code == 2);
-  CHECK(portweigh({"weigh"}).code == 2);
-  CHECK(portweigh({"rank"}).code == 2);
-  const Outcome missing = portweigh({"rank", "no-such-study.toml"});
+  CHECK(run_program({}).code == 2);
+  CHECK(run_program({"weigh"}).code == 2);
+  CHECK(run_program({"rank"}).code == 2);
+  const Outcome missing = run_program({"rank", "no-such-study.toml"});
   CHECK(missing.code == 2);
   CHECK(missing.out.empty());
   CHECK(missing.errors.find("no-such-study.toml") != std::string::npos);
 }
 
 TEST_CASE("A CRC block is counted in the shape of the contract") {
-  const Outcome outcome = portweigh({"block", "crc", "--set", "width=32", "--set", "polynomial=0x04C11DB7",
+  const Outcome outcome = run_program({"block", "crc", "--set", "width=32", "--set", "polynomial=0x04C11DB7",
                                      "--set", "bits_per_clock=8", "--lut-inputs", "4", "--json"});
   REQUIRE(outcome.code == 0);
   const json block = json::parse(outcome.out);
@@ -105,7 +105,7 @@ TEST_CASE("The method of a CRC is chosen by its setting") {
   double fastest = 0;
   for (const std::string method : {"byte-table", "nibble-table", "bitwise"}) {
     const Outcome outcome =
-        portweigh({"block", "crc", "--set", "method=" + method, "--core", "8-bit-two-stage", "--json"});
+        run_program({"block", "crc", "--set", "method=" + method, "--core", "8-bit-two-stage", "--json"});
     REQUIRE(outcome.code == 0);
     const double cycles = json::parse(outcome.out)["firmware"]["cycles"]["typical"];
     INFO(method);
@@ -115,33 +115,33 @@ TEST_CASE("The method of a CRC is chosen by its setting") {
 }
 
 TEST_CASE("Mistakes in a block's settings name the nearest valid one") {
-  const Outcome kind = portweigh({"block", "crcc"});
+  const Outcome kind = run_program({"block", "crcc"});
   CHECK(kind.code == 2);
   CHECK(kind.errors.find("nearest: \"crc\"") != std::string::npos);
-  const Outcome setting = portweigh({"block", "crc", "--set", "widht=16"});
+  const Outcome setting = run_program({"block", "crc", "--set", "widht=16"});
   CHECK(setting.code == 2);
   CHECK(setting.errors.find("width") != std::string::npos);
-  const Outcome core = portweigh({"block", "crc", "--core", "8-bit-two-stages"});
+  const Outcome core = run_program({"block", "crc", "--core", "8-bit-two-stages"});
   CHECK(core.code == 2);
   CHECK(core.errors.find("8-bit-two-stage") != std::string::npos);
 }
 
 TEST_CASE("Every kind of block runs with its defaults") {
-  const json listed = json::parse(portweigh({"list", "blocks", "--json"}).out);
+  const json listed = json::parse(run_program({"list", "blocks", "--json"}).out);
   CHECK(listed["blocks"].size() >= 17);
   for (const json& kind : listed["blocks"]) {
     const std::string name = kind["kind"];
     INFO(name);
-    const Outcome outcome = portweigh({"block", name, "--json"});
+    const Outcome outcome = run_program({"block", name, "--json"});
     CHECK(outcome.code == 0);
     CHECK_NOTHROW(json::parse(outcome.out));
   }
 }
 
 TEST_CASE("Ranking the demo follows the contract and is the same twice") {
-  const Outcome first = portweigh({"rank", demo, "--json", "--samples", "512"});
+  const Outcome first = run_program({"rank", demo, "--json", "--samples", "512"});
   REQUIRE(first.code == 0);
-  CHECK(portweigh({"rank", demo, "--json", "--samples", "512", "--threads", "3"}).out == first.out);
+  CHECK(run_program({"rank", demo, "--json", "--samples", "512", "--threads", "3"}).out == first.out);
   const json run = json::parse(first.out);
   CHECK(run["samples"] == 512);
   REQUIRE(run["options"].size() >= 12);
@@ -169,18 +169,18 @@ TEST_CASE("Ranking the demo follows the contract and is the same twice") {
 }
 
 TEST_CASE("A derivation ends at lines of the catalog") {
-  const json run = json::parse(portweigh({"rank", demo, "--json", "--samples", "64"}).out);
+  const json run = json::parse(run_program({"rank", demo, "--json", "--samples", "64"}).out);
   std::string id;
   for (const json& option : run["options"]) {
     if (option["kind"] == "programmable-logic") id = option["id"];
   }
   REQUIRE_FALSE(id.empty());
-  const Outcome outcome = portweigh({"explain", demo, "--option", id, "--figure", "active_power"});
+  const Outcome outcome = run_program({"explain", demo, "--option", id, "--figure", "active_power"});
   REQUIRE(outcome.code == 0);
   CHECK(outcome.out.find("active_power") != std::string::npos);
   CHECK(outcome.out.find(id + ".toml:") != std::string::npos);
   CHECK(outcome.out.find("flow-meter.toml:") != std::string::npos);
-  const Outcome unknown = portweigh({"explain", demo, "--option", id, "--figure", "activ_power"});
+  const Outcome unknown = run_program({"explain", demo, "--option", id, "--figure", "activ_power"});
   CHECK(unknown.code == 2);
   CHECK(unknown.errors.find("active_power") != std::string::npos);
 }
@@ -190,7 +190,7 @@ TEST_CASE("Every mistake of a study is told in one run, with place and expectati
       demo_text_with("supply_voltage = { low = \"3.2 V\"", "supply_voltage = { low = \"3.2 A\"");
   text += "\n[colour]\nname = \"blue\"\n";
   const TemporaryFile file("mistakes.toml", text);
-  const Outcome outcome = portweigh({"check", file.path()});
+  const Outcome outcome = run_program({"check", file.path()});
   CHECK(outcome.code == 2);
   CHECK(outcome.errors.find(file.path() + ":") != std::string::npos);
   CHECK(outcome.errors.find("voltage") != std::string::npos);
@@ -201,7 +201,7 @@ TEST_CASE("A part without a price at the study's volume is bad input") {
   const TemporaryFile file("small-volume.toml",
                            demo_text_with("volume_per_year = { low = 15000, typical = 40000, high = 70000",
                                           "volume_per_year = { low = 2, typical = 3, high = 4"));
-  const Outcome outcome = portweigh({"rank", file.path()});
+  const Outcome outcome = run_program({"rank", file.path()});
   CHECK(outcome.code == 2);
   CHECK(outcome.errors.find("no price of") != std::string::npos);
   CHECK(outcome.errors.find(".toml:") != std::string::npos);
@@ -209,16 +209,16 @@ TEST_CASE("A part without a price at the study's volume is bad input") {
 
 TEST_CASE("Only --require-fit turns a study without a fitting option into exit code 1") {
   const TemporaryFile file("tight.toml", demo_text_with("limit = \"12 mW\"", "limit = \"1 nW\""));
-  CHECK(portweigh({"rank", file.path(), "--samples", "64"}).code == 0);
-  CHECK(portweigh({"rank", file.path(), "--samples", "64", "--require-fit"}).code == 1);
+  CHECK(run_program({"rank", file.path(), "--samples", "64"}).code == 0);
+  CHECK(run_program({"rank", file.path(), "--samples", "64", "--require-fit"}).code == 1);
 }
 
 TEST_CASE("Sweep and crossover read their ranges and agree beside the crossing") {
-  const Outcome swept = portweigh({"sweep", demo, "--over", "duty_cycle=0.001:1:5:log"});
+  const Outcome swept = run_program({"sweep", demo, "--over", "duty_cycle=0.001:1:5:log"});
   REQUIRE(swept.code == 0);
   CHECK(swept.out.find("duty_cycle") != std::string::npos);
-  const Outcome wrong = portweigh({"sweep", demo, "--over", "duty_cicle=0.001:1"});
+  const Outcome wrong = run_program({"sweep", demo, "--over", "duty_cicle=0.001:1"});
   CHECK(wrong.code == 2);
   CHECK(wrong.errors.find("nearest: \"duty_cycle\"") != std::string::npos);
-  CHECK(portweigh({"crossover", demo, "--over", "duty_cycle=0.0001:1:2:log", "--json"}).code == 0);
+  CHECK(run_program({"crossover", demo, "--over", "duty_cycle=0.0001:1:2:log", "--json"}).code == 0);
 }

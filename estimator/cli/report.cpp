@@ -1,0 +1,53 @@
+// The verb report: the document for management, in the format that the file's ending names.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "cli/session.hpp"
+#include "reading/atomic_file.hpp"
+#include "reading/diagnostic.hpp"
+#include "report/html.hpp"
+#include "report/report_formats.hpp"
+
+namespace portweigh::cli {
+namespace {
+
+std::string render(const report::Document& document, const std::filesystem::path& output) {
+  const std::string ending = output.extension().string();
+  if (ending == ".html") return report::report_html(document);
+  if (ending == ".md") return report::report_markdown(document);
+  if (ending == ".csv") return report::report_csv(document);
+  return report::report_json(document).dump() + "\n";
+}
+
+void check_ending(const std::filesystem::path& output) {
+  const std::string ending = output.extension().string();
+  for (const std::string_view known : {".html", ".md", ".csv", ".json"}) {
+    if (ending == known) return;
+  }
+  throw reading::InputError(reading::Diagnostic{
+      "--output", 0, 0,
+      fmt::format("\"{}\" ends in \"{}\", expected .html, .md, .csv or .json", output.string(), ending), ""});
+}
+
+}  // namespace
+
+int run_report(const ReportArguments& arguments, std::ostream& out) {
+  check_ending(arguments.output);
+  const auto session = open_session(arguments.common, arguments.study);
+  report::Run run;
+  run.considered = options::consider(session->context(), thread_count(arguments.common));
+  run.study = session->study;
+  run.ranking = decision::rank(run.considered.options, run.study,
+                               {arguments.samples, arguments.seed, thread_count(arguments.common)});
+  const report::Document document = report::make_document(run);
+  reading::write_file_atomically(arguments.output, render(document, arguments.output));
+  for (const std::string& sentence : document.recommendation) out << sentence << "\n";
+  out << "Written: " << arguments.output.string() << "\n";
+  const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
+                                    [](const auto& ranked) { return ranked.meets_budgets; });
+  return arguments.require_fit && !any_fits ? 1 : 0;
+}
+
+}  // namespace portweigh::cli

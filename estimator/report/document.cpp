@@ -1,0 +1,284 @@
+#include "report/document.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "exploration/structure.hpp"
+#include "figures/evaluate.hpp"
+#include "figures/format_quantity.hpp"
+#include "study/figure_names.hpp"
+
+namespace portweigh::report {
+namespace {
+
+using decision::BudgetResult;
+using decision::RankedOption;
+using figures::format_quantity;
+
+std::string shown_figure(const RankedOption& ranked, const std::string& key) {
+  const auto found = ranked.figures.find(key);
+  return found == ranked.figures.end() ? "-" : format_quantity(found->second.value, found->second.unit);
+}
+
+std::string percent(double share) {
+  return fmt::format("{:.0f} %", 100 * share);
+}
+
+// The hard budget or limit that an option misses by most.
+const BudgetResult* worst_miss(const RankedOption& ranked) {
+  const BudgetResult* worst = nullptr;
+  for (const BudgetResult& budget : ranked.budgets) {
+    if (budget.is_hard && !budget.meets && (worst == nullptr || budget.margin < worst->margin))
+      worst = &budget;
+  }
+  return worst;
+}
+
+std::string what_sentence(const Run& run, const RankedOption& best) {
+  const options::Option& option = run.considered.options[best.option];
+  const std::string figures =
+      fmt::format("{} a unit, {} while active, {} on average", shown_figure(best, "unit_cost"),
+                  shown_figure(best, "active_power"), shown_figure(best, "average_power"));
+  if (best.meets_budgets) {
+    return fmt::format(
+        "Carry the port function on {}, {}: {}; it comes first of {} options that can be built.", option.id,
+        words_of(option.kind), figures, run.ranking.ranked.size());
+  }
+  const BudgetResult* miss = worst_miss(best);
+  return fmt::format(
+      "No option meets every hard budget; the nearest is {}, {} ({}), which misses {}.", option.id,
+      words_of(option.kind), figures,
+      miss == nullptr ? std::string("none at typical values")
+                      : fmt::format("the limit of {} on {} with {}", format_quantity(miss->limit, miss->unit),
+                                    label_of_figure(miss->figure), format_quantity(miss->value, miss->unit)));
+}
+
+std::string certainty_sentence(const Run& run, const RankedOption& best) {
+  const double probability = best.probability_meets_budgets;
+  constexpr double firm = 0.9;
+  constexpr double open = 0.6;
+  const std::string verdict = probability >= firm && best.first_rank_share >= open ? "The choice is firm"
+                              : probability >= open ? "The choice is likely but not certain"
+                                                    : "The choice is open";
+  return fmt::format(
+      "{}: it keeps all hard budgets in {} (± {:.1f} %) of {} samples of what is uncertain, and leads in {} "
+      "of them "
+      "when the weights of the budgets are left open.",
+      verdict, percent(probability), 100 * best.standard_error, run.ranking.sampling.samples,
+      percent(best.first_rank_share));
+}
+
+// An input of the leader's own chip and what people may know by its label.
+std::string input_words(const Run& run, const std::string& key) {
+  for (const options::Option& option : run.considered.options) {
+    if (const auto figure = option.ledger.find(key)) return option.ledger.name_of(figure->index())->label;
+  }
+  return key;
+}
+
+std::string change_sentence(const Run& run, const Analysis& analysis) {
+  const RankedOption& best = run.ranking.ranked.front();
+  if (!best.meets_budgets) {
+    return "Relaxing that limit, or another part in the catalog, would change this.";
+  }
+  std::string rival = run.ranking.ranked.size() > 1
+                          ? fmt::format("Next is {}", run.considered.options[run.ranking.ranked[1].option].id)
+                          : std::string("There is no other option");
+  const auto& flips = analysis.sensitivity.flips;
+  const auto inside = std::find_if(flips.begin(), flips.end(),
+                                   [](const NamedFlip& flip) { return flip.flip.is_within_range; });
+  if (inside == flips.end()) {
+    return rival + "; no single input, moved within its range, makes another option lead.";
+  }
+  return fmt::format("{}; the nearest change that makes another option lead ({}) is {} going from {} to {}.",
+                     rival, inside->new_leader == "none" ? "or none feasible" : inside->new_leader,
+                     input_words(run, inside->flip.input),
+                     format_quantity(inside->flip.typical, inside->unit),
+                     format_quantity(inside->flip.value, inside->unit));
+}
+
+std::vector<std::string> recommendation(const Run& run, const Analysis& analysis) {
+  if (run.ranking.ranked.empty()) {
+    return {
+        "No option can be built from this catalog.",
+        "This is certain: each candidate fails at typical values.",
+        "The reasons stand under rejected options; another part or a looser requirement would change it."};
+  }
+  const RankedOption& best = run.ranking.ranked.front();
+  return {what_sentence(run, best), certainty_sentence(run, best), change_sentence(run, analysis)};
+}
+
+std::vector<RejectedGroup> group_rejections(const Run& run) {
+  std::vector<RejectedGroup> groups;
+  for (const options::Rejection& rejection : run.considered.rejections) {
+    auto found = std::find_if(groups.begin(), groups.end(),
+                              [&](const RejectedGroup& group) { return group.reason == rejection.reason; });
+    if (found == groups.end()) found = groups.insert(groups.end(), RejectedGroup{rejection.reason, {}});
+    found->ids.push_back(rejection.id);
+  }
+  return groups;
+}
+
+// How far the range reaches, in words and numbers.
+std::string confidence_of(const figures::Range& range) {
+  if (range.low == range.high) return "exact";
+  if (range.typical == 0) return "open";
+  const double below = (range.low - range.typical) / range.typical;
+  const double above = (range.high - range.typical) / range.typical;
+  const double widest = std::max(-below, above);
+  const char* words = widest <= 0.15 ? "good" : widest <= 0.6 ? "fair" : "poor";
+  return fmt::format("{}: {:+.0f} .. {:+.0f} %", words, 100 * below, 100 * above);
+}
+
+// Temperatures are judged by their difference, not as a share of absolute zero.
+std::string confidence_of(const figures::Input& input) {
+  if (input.unit.offset == 0 || input.range.low == input.range.high) return confidence_of(input.range);
+  return fmt::format("{:+.0f} .. {:+.0f} K", input.range.low - input.range.typical,
+                     input.range.high - input.range.typical);
+}
+
+std::set<std::string> key_inputs(const Sensitivity& sensitivity) {
+  constexpr std::size_t most_drivers = 3;
+  constexpr double least_share = 0.05;
+  std::set<std::string> keys;
+  for (const Sensitivity::Figure& figure : sensitivity.figures) {
+    for (std::size_t i = 0; i < std::min(figure.drivers.drivers.size(), most_drivers); ++i) {
+      const exploration::Driver& driver = figure.drivers.drivers[i];
+      if (driver.total.value >= least_share) keys.insert(driver.inputs.begin(), driver.inputs.end());
+    }
+  }
+  for (const NamedFlip& flip : sensitivity.flips) {
+    if (flip.flip.is_within_range) keys.insert(flip.flip.input);
+  }
+  return keys;
+}
+
+std::vector<Assumption> assumptions_of(const Document& document) {
+  std::map<std::string, Assumption> found;
+  const std::set<std::string> key_ones = key_inputs(document.analysis.sensitivity);
+  for (std::size_t i = 0; i < document.shown.size(); ++i) {
+    for (const figures::Input& input : option_at(document, i).ledger.inputs()) {
+      const figures::Range& range = input.range;
+      const bool is_counted = input.source.file.empty();
+      found.try_emplace(
+          input.key,
+          Assumption{input.key, input.label, format_quantity(range.typical, input.unit),
+                     range.low == range.high ? ""
+                                             : fmt::format("{} .. {}", format_quantity(range.low, input.unit),
+                                                           format_quantity(range.high, input.unit)),
+                     confidence_of(input), input.source.text, figures::place_of(input.source), is_counted,
+                     key_ones.contains(input.key)});
+    }
+  }
+  std::vector<Assumption> all;
+  for (auto& [key, assumption] : found) all.push_back(std::move(assumption));
+  std::stable_partition(all.begin(), all.end(), [](const Assumption& one) { return !one.is_counted; });
+  return all;
+}
+
+std::vector<std::string> collect_warnings(const Document& document) {
+  std::vector<std::string> warnings;
+  for (std::size_t i = 0; i < document.shown.size(); ++i) {
+    const options::Option& option = option_at(document, i);
+    for (const std::string& warning : option.warnings) warnings.push_back(option.id + ": " + warning);
+  }
+  return warnings;
+}
+
+std::vector<std::string> method_of(const Run& run) {
+  return {
+      "The port function is a list of blocks. Each block exists as a logic network, which is covered with "
+      "lookup "
+      "tables, packed and simulated on real traffic, and as a firmware routine, which is executed and "
+      "counted. What "
+      "is counted is what ran.",
+      fmt::format("Every sensible assignment of blocks to the parts of the catalog was tried: {} can be "
+                  "built, {} were "
+                  "rejected. Each figure of an option is a formula over inputs with a low, a typical and a "
+                  "high value.",
+                  run.considered.options.size(), run.considered.rejections.size()),
+      fmt::format(
+          "Certainty comes from {} quasi-random samples (seed {}) of triangular ranges, the same samples for "
+          "all options. Values shown are typical; ranges are the 5 % and 95 % points.",
+          run.ranking.sampling.samples, run.ranking.sampling.seed),
+      "Order: options that keep every hard budget at typical values; then the probability of keeping them "
+      "all, in "
+      "steps of one percent; then the margin to all budgets, weighted as the study asks. The margin is "
+      "(allowed - "
+      "value) / allowed, where allowed is the limit less the wanted margin.",
+      "An option is dominated if another is no worse in every budgeted figure and better in one. Rank shares "
+      "take all "
+      "possible weights as equally likely (SMAA-2, Lahdelma and Salminen 2001); drivers are variance-based "
+      "indices "
+      "(Saltelli 2010, Jansen 1999)."};
+}
+
+}  // namespace
+
+std::string label_of_figure(const std::string& key) {
+  const study::FigureName* known = study::find_figure(key);
+  if (known != nullptr) return known->label;
+  std::string words = key;
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
+std::string words_of(options::OptionKind kind) {
+  switch (kind) {
+    case options::OptionKind::programmable_logic:
+      return "programmable logic";
+    case options::OptionKind::microcontroller:
+      return "a microcontroller";
+    case options::OptionKind::fixed_function:
+      return "a fixed-function part";
+    case options::OptionKind::split:
+      return "a split over several engines";
+    case options::OptionKind::no_silicon:
+      return "no silicon of its own";
+  }
+  return "";
+}
+
+const RankedOption& ranked_at(const Document& document, std::size_t shown) {
+  return document.run->ranking.ranked[document.shown[shown]];
+}
+
+const options::Option& option_at(const Document& document, std::size_t shown) {
+  return document.run->considered.options[ranked_at(document, shown).option];
+}
+
+CostShares cost_shares(const options::Option& option) {
+  const auto values = figures::evaluate_all(option.ledger, std::span<const figures::Setting>());
+  const auto at = [&](const std::string& key) {
+    const auto figure = option.ledger.find(key);
+    return figure ? values[figure->index()] : 0.0;
+  };
+  CostShares shares;
+  for (const options::BillLine& line : option.bill) shares.parts += line.count * at("price." + line.id);
+  const double units = at("units");
+  shares.making = at("unit_cost") - shares.parts;
+  shares.one_time = at("one_time_cost") / units;
+  shares.change = at("change_cost") / units;
+  return shares;
+}
+
+Document make_document(const Run& run) {
+  Document document;
+  document.run = &run;
+  document.analysis = analyse(run);
+  document.shown = shown_options(run, document.analysis);
+  document.title = run.study.name;
+  document.summary = run.study.summary;
+  document.recommendation = recommendation(run, document.analysis);
+  document.rejected = group_rejections(run);
+  document.assumptions = assumptions_of(document);
+  document.warnings = collect_warnings(document);
+  document.method = method_of(run);
+  for (const auto& input : exploration::structural_inputs()) document.structural_inputs.push_back(input.key);
+  return document;
+}
+
+}  // namespace portweigh::report
