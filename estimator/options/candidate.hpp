@@ -27,8 +27,8 @@ struct Candidate {
   const parts::ProgrammableLogic* logic = nullptr;
   const parts::Microcontroller* microcontroller = nullptr;
   const parts::FixedFunction* fixed = nullptr;
-  std::optional<BlockUse> soft_processor;   // with its program and data memory sized later
-  std::vector<EngineKind> engine_of_block;  // in the order of the function's blocks
+  std::optional<BlockUse> soft_processor;    // with its program and data memory sized later
+  std::vector<EngineKind> engine_of_block;   // in the order of the function's blocks
   std::optional<double> processor_clock_hz;  // of the microcontroller; none: the lowest that is fast enough
 
   bool uses(EngineKind kind_of_engine) const;

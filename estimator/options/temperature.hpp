@@ -1,10 +1,10 @@
 // Leakage and heat: leakage heats the part, and heat makes it leak more.
 //
 //   I(T) = I(25 degC) 2^((T - 25 degC) / T_double);   T = T_ambient + theta (P_other + V I(T))
-// The fixed point is unrolled four times in the ledger: at the powers of port electronics the next step changes
-// less than a part in a thousand. Whether it converges at all is checked with the high ends of all ranges: the
-// loop gain theta V I(T) ln 2 / T_double must stay below one; otherwise the part would run away thermally.
-// Common practice: leakage doubles each 8 to 12 K. Tested by tests/options/temperature_test.cpp.
+// The fixed point is unrolled four times in the ledger: at the powers of port electronics the next step
+// changes less than a part in a thousand. Whether it converges at all is checked with the high ends of all
+// ranges: the loop gain theta V I(T) ln 2 / T_double must stay below one; otherwise the part would run away
+// thermally. Common practice: leakage doubles each 8 to 12 K. Tested by tests/options/temperature_test.cpp.
 #pragma once
 
 #include <optional>
