@@ -47,6 +47,9 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
   if (rest == 0) {
     if (is_memory() && v.kind == Kind::memory) v = in_register(v);
     const unsigned moved = is_left ? v.words << whole : v.words >> whole;
+    // A variable that becomes its own shifted copy really moves its words.
+    const bool is_own = v.kind == Kind::variable && is_variable(n.left, target);
+    if (is_own && whole > 0 && !is_accumulator()) emit(Operation::move, words_in(moved & demand));
     return {.kind = v.kind == Kind::constant ? Kind::temporary : v.kind, .words = moved & demand};
   }
   v = in_register(v);
@@ -56,7 +59,21 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
   }
   const unsigned word_count = std::max({1U, words_in(v.words), words_in(demand)});
   shift_bits(rest, word_count, is_mask_next ? Masking::later : Masking::needed);
+  if (!(is_left && rest == 1)) carry_bits_over(rest, word_count);
   return {.kind = Kind::temporary, .words = demand, .sets_flags = true};
+}
+
+// The usual compiler of memory-operand cores chains words by carry for doubling only. Otherwise it shifts
+// each word by itself and brings over what leaves its neighbour: copy, swap of halves, mask, shifts back, or.
+void Generator::carry_bits_over(unsigned count, unsigned word_count) {
+  if (!is_memory() || word_count < 2) return;
+  const unsigned half = word_bits_ / 2;
+  const unsigned shifts = count > half ? count - half : half - count;
+  const double crossings = word_count - 1;
+  emit(Operation::swap_halves, crossings);
+  emit(Operation::logic, 2 * crossings);
+  emit(Operation::move, crossings);
+  emit(Operation::shift_bit, crossings * shifts);
 }
 
 // Cycles of a sequential shifter beyond the first: groups of bits, then single bits.
@@ -105,17 +122,20 @@ void Generator::shift_bits(unsigned count, unsigned word_count, Masking masking)
                                       [&](const Way& a, const Way& b) { return length(a) < length(b); });
   // Passing a word through the accumulator costs a load and a store for each step.
   const double passing = is_accumulator() && word_count > 1 ? 2 : 0;
-  if (length(best) <= n + core_.shift_straight) {
-    emit(Operation::shift_bit, best.bits);
-    emit(Operation::move, passing * (best.bits + best.swaps));
-    emit(Operation::swap_halves, best.swaps);
-    emit(word_bits_ == 16 ? Operation::extend_byte : Operation::logic_constant, best.masks);
-    return;
-  }
-  emit(Operation::constant, 1);
-  emit(Operation::shift_bit, n * count, n, now_);
-  emit(Operation::move, passing * n * count, passing * n, now_);
-  emit(Operation::shift_loop, count, 1, now_);
+  const bool swaps_only = is_accumulator() && count == half;
+  const bool is_straight = swaps_only || length(best) <= n + core_.shift_straight;
+  // Where a loop is shorter, it is built for size and straight code for speed; the middle is half of each.
+  const double straight = is_straight ? 1 : core_.operands == Operands::two_address ? 0.5 : 0;
+  emit(Operation::shift_bit, straight * best.bits);
+  emit(Operation::move, straight * passing * (best.bits + best.swaps));
+  emit(Operation::swap_halves, straight * best.swaps);
+  emit(word_bits_ == 16 ? Operation::extend_byte : Operation::logic_constant, straight * best.masks);
+  if (is_straight) return;
+  const double loop = 1 - straight;
+  emit(Operation::constant, loop);
+  emit(Operation::shift_bit, loop * n * count, loop * n, now_);
+  emit(Operation::move, loop * passing * n * count, loop * passing * n, now_);
+  emit(Operation::shift_loop, loop * count, loop, now_);
 }
 
 Generator::Value Generator::shift_by_variable(const Node& n, unsigned demand, std::size_t target) {

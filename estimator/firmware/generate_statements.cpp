@@ -323,7 +323,7 @@ void Generator::count_statement(StatementId id) {
   const auto stepped = bodies - exits_of(s.first, false);
   now_ = stepped;
   if (placement_.in_register[counter.index]) {
-    emit(Operation::add_constant, count);
+    emit(is_memory() ? Operation::logic : Operation::add_constant, count);  // one is a free constant
   } else {
     emit(Operation::load_indirect, count);
     emit(Operation::add_constant, count);

@@ -94,6 +94,7 @@ class Generator {
   double shift_steps(unsigned count) const;
   void shift_whole_value(unsigned count, unsigned word_count);
   void shift_bits(unsigned count, unsigned word_count, Masking masking);
+  void carry_bits_over(unsigned count, unsigned word_count);
 
   // conditions (generate_conditions.cpp)
   void branch(NodeId id, const Frequency& evaluated, const Frequency& held, TakenWhen taken);
