@@ -8,8 +8,8 @@
 // register is enabled where a term with a target fires; its next value is the OR of the fired targets' codes.
 // Strobes are ORs of terms, registered; enter commands come from one flag `entered` (a state was entered in
 // the last clock) and the state, which is cheaper than the OR of all terms that lead there. Nested case
-// statements take 1.0 to 1.8 times the LUTs of the factored one-hot machine in a generic synthesis, and 0.8
-// to 1.4 times (mean 1.1) those of the ordinary style in binary code, whichever code the synthesis chose. A
+// statements take 0.9 to 1.9 times the LUTs of the factored one-hot machine in a generic synthesis, and 0.8
+// to 1.3 times (mean 1.04) those of the ordinary style in binary code, whichever code the synthesis chose. A
 // scoped timer runs in its states except in the clock of leaving; others have a flag of their own.
 #include <fmt/format.h>
 

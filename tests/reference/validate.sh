@@ -125,6 +125,8 @@ done | xargs -0 -n 4 -P "${JOBS:-2}" sh tests/reference/validate.sh --core
 cat "$WORK"/*.row | sort -t '|' -k1,1 -k3,3 -k4,4n | awk -f tests/reference/twin_table.awk >"$WORK/twins.md"
 cat "$WORK"/*.core | sort -t '|' -k1,2 -k4,4n >"$WORK/cores"
 awk -f tests/reference/core_table.awk tests/reference/measured/hardware.csv "$WORK/cores" >"$WORK/cores.md"
+cat "$WORK"/*.row >"$WORK/twin_rows"
+awk -f tests/reference/fit_spreads.awk tests/reference/measured/hardware.csv "$WORK/cores" "$WORK/twin_rows" >"$WORK/spreads.md"
 
 status=0
 for table in twins cores; do
@@ -132,7 +134,7 @@ for table in twins cores; do
   grep -q '^MISSED ' "$WORK/$table.md" && status=1
 done
 if [ $mode = write ]; then
-  for table in twins cores; do
+  for table in twins cores spreads; do
     awk -v table="$table" -v rows="$WORK/$table.md" '
       $0 == "<!-- " table ": written by tests/reference/validate.sh -->" {
         print; inside = 1
