@@ -41,7 +41,7 @@ int run_report(const ReportArguments& arguments, std::ostream& out) {
   run.study = session->study;
   run.ranking = decision::rank(run.considered.options, run.study,
                                {arguments.samples, arguments.seed, thread_count(arguments.common)});
-  const report::Document document = report::make_document(run);
+  const report::Document document = report::make_document(run, std::filesystem::current_path());
   reading::write_file_atomically(arguments.output, render(document, arguments.output));
   for (const std::string& sentence : document.recommendation) out << sentence << "\n";
   out << "Written: " << arguments.output.string() << "\n";

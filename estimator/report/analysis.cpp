@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t best_options = 8;
 constexpr Eigen::Index driver_samples = 1024;
 constexpr std::size_t shown_ranks = 5;
-constexpr double least_share = 0.01;
+constexpr double least_share = 0.05;
 
 const figures::Input* input_of(const options::Option& option, const std::string& key) {
   const auto figure = option.ledger.find(key);
@@ -126,7 +126,8 @@ Analysis analyse(const Run& run) {
 }
 
 std::vector<std::size_t> shown_options(const Run& run, const Analysis& analysis) {
-  const std::set<std::string> leaders(analysis.winner_map.leaders.begin(), analysis.winner_map.leaders.end());
+  std::set<std::string> leaders(analysis.winner_map.leaders.begin(), analysis.winner_map.leaders.end());
+  for (const NamedFlip& flip : analysis.sensitivity.flips) leaders.insert(flip.new_leader);
   std::set<options::OptionKind> kinds;
   std::vector<std::size_t> shown;
   std::size_t best = 0;

@@ -38,7 +38,7 @@ struct Analysis {
 Analysis analyse(const Run& run);
 
 // The options that a report shows: the best ones, the best of each kind, and all that lead somewhere in the
-// winner map. Positions in run.ranking.ranked, best first.
+// winner map or after a flip. Positions in run.ranking.ranked, best first.
 std::vector<std::size_t> shown_options(const Run& run, const Analysis& analysis);
 
 }  // namespace portweigh::report

@@ -129,7 +129,7 @@ std::string confidence_of(const figures::Range& range) {
   const double below = (range.low - range.typical) / range.typical;
   const double above = (range.high - range.typical) / range.typical;
   const double widest = std::max(-below, above);
-  const char* words = widest <= 0.15 ? "good" : widest <= 0.6 ? "fair" : "poor";
+  const char* words = widest <= 0.15 ? "good" : widest <= 0.6 ? "fair" : "low";
   return fmt::format("{}: {:+.0f} .. {:+.0f} %", words, 100 * below, 100 * above);
 }
 
@@ -169,7 +169,7 @@ std::vector<Assumption> assumptions_of(const Document& document) {
                      range.low == range.high ? ""
                                              : fmt::format("{} .. {}", format_quantity(range.low, input.unit),
                                                            format_quantity(range.high, input.unit)),
-                     confidence_of(input), input.source.text, figures::place_of(input.source), is_counted,
+                     confidence_of(input), input.source.text, place_in(document, input.source), is_counted,
                      key_ones.contains(input.key)});
     }
   }
@@ -252,22 +252,35 @@ const options::Option& option_at(const Document& document, std::size_t shown) {
 
 CostShares cost_shares(const options::Option& option) {
   const auto values = figures::evaluate_all(option.ledger, std::span<const figures::Setting>());
-  const auto at = [&](const std::string& key) {
-    const auto figure = option.ledger.find(key);
-    return figure ? values[figure->index()] : 0.0;
+  const auto at = [&](std::initializer_list<const char*> keys, double otherwise) {
+    for (const char* key : keys) {
+      if (const auto figure = option.ledger.find(key)) return values[figure->index()];
+    }
+    return otherwise;
   };
   CostShares shares;
-  for (const options::BillLine& line : option.bill) shares.parts += line.count * at("price." + line.id);
-  const double units = at("units");
-  shares.making = at("unit_cost") - shares.parts;
-  shares.one_time = at("one_time_cost") / units;
-  shares.change = at("change_cost") / units;
+  shares.parts = at({"parts_cost_by_yield", "parts_cost"}, 0) * at({"price_level"}, 1);
+  shares.making = at({"average_unit_cost", "unit_cost"}, 0) - shares.parts;
+  shares.one_time = at({"one_time_cost_per_unit"}, 0);
+  shares.change = at({"change_cost_per_unit"}, 0);
+  shares.stock = at({"last_time_buy_cost_per_unit"}, 0);
   return shares;
 }
 
-Document make_document(const Run& run) {
+std::string place_in(const Document& document, const figures::Source& source) {
+  figures::Source shown = source;
+  const std::filesystem::path file(source.file);
+  if (file.is_absolute() && !document.base.empty()) {
+    const std::filesystem::path relative = file.lexically_relative(document.base);
+    if (!relative.empty() && *relative.begin() != "..") shown.file = relative.string();
+  }
+  return figures::place_of(shown);
+}
+
+Document make_document(const Run& run, const std::filesystem::path& base) {
   Document document;
   document.run = &run;
+  document.base = base;
   document.analysis = analyse(run);
   document.shown = shown_options(run, document.analysis);
   document.title = run.study.name;

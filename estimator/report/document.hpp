@@ -5,6 +5,7 @@
 // unescaped; each format escapes for itself (escape.hpp). Tested by tests/report/document_test.cpp.
 #pragma once
 
+#include <filesystem>
 #include <string>
 #include <utility>
 #include <vector>
@@ -39,6 +40,7 @@ struct RejectedGroup {
 
 struct Document {
   const Run* run = nullptr;
+  std::filesystem::path base;
   Analysis analysis;
   std::vector<std::size_t> shown;  // positions in run->ranking.ranked
   std::string title;
@@ -52,8 +54,12 @@ struct Document {
   std::vector<std::string> structural_inputs;
 };
 
-// Keeps a reference to the run.
-Document make_document(const Run& run);
+// Keeps a reference to the run. Places of files beneath `base` are told relative to it.
+Document make_document(const Run& run, const std::filesystem::path& base = {});
+
+// file:line:column, the file relative to the document's base where it lies beneath it; empty for computed
+// inputs.
+std::string place_in(const Document& document, const figures::Source& source);
 
 // The tables behind the text, in SI-prefixed units.
 Table options_table(const Document& document);
@@ -69,13 +75,14 @@ Table probability_table(const Document& document);
 std::string label_of_figure(const std::string& key);
 std::string words_of(options::OptionKind kind);
 
-// Shares of an option's cost over life: its parts, making the unit (the rest of the unit's cost), one-time
-// cost and change, each for one unit, in the study's currency.
+// What makes up an option's cost_per_unit_over_life, each for one unit in the study's currency: its parts,
+// making the unit (the rest of the unit's cost), one-time cost, change, and storing a last-time buy.
 struct CostShares {
   double parts = 0;
   double making = 0;
   double one_time = 0;
   double change = 0;
+  double stock = 0;
 };
 CostShares cost_shares(const options::Option& option);
 

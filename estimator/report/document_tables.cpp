@@ -207,14 +207,18 @@ Table cost_table(const Document& document) {
   table.caption =
       "Cost of a unit over its life by contributor: where a cheap part is paid for with engineering or "
       "change.";
-  table.titles = {"option", "parts", "making the unit", "one-time cost, share", "change, share", "sum"};
+  table.titles = {"option", "parts", "making the unit", "one-time cost", "change", "stock", "sum"};
   const figures::Unit money = figures::parse_unit(document.run->study.currency);
   for (std::size_t i = 0; i < document.shown.size(); ++i) {
     const CostShares shares = cost_shares(option_at(document, i));
-    const auto text = [&](double value) { return format_quantity(value, money); };
-    table.rows.push_back({option_at(document, i).id, text(shares.parts), text(shares.making),
-                          text(shares.one_time), text(shares.change),
-                          text(shares.parts + shares.making + shares.one_time + shares.change)});
+    std::vector<std::string> row = {option_at(document, i).id};
+    double sum = 0;
+    for (const double share : {shares.parts, shares.making, shares.one_time, shares.change, shares.stock}) {
+      row.push_back(format_quantity(share, money));
+      sum += share;
+    }
+    row.push_back(format_quantity(sum, money));
+    table.rows.push_back(std::move(row));
   }
   return table;
 }

@@ -26,7 +26,9 @@ constexpr std::string_view policy =
 struct Chart {
   std::string id;
   std::string title;
-  std::string live;  // "live": follows moved inputs; "recorded": shows the recorded run only
+  std::string caption;     // what to see
+  std::string live;        // "live": follows moved inputs; "recorded": shows the recorded run only
+  std::size_t height = 0;  // kept free until it is drawn, in px
   Table table;
 };
 
@@ -48,10 +50,11 @@ std::string scrolled(const std::string& label, const std::string& table) {
 std::string chart(const Chart& of) {
   return fmt::format(
       "<figure class=\"chart {4}\" id=\"chart-{0}\">\n<h3>{1}</h3>\n<div class=\"tools\"></div>"
-      "<div class=\"canvas\" role=\"img\" aria-label=\"{1}. "
-      "{2}\"></div>\n<figcaption>{2}</figcaption>\n{3}</figure>\n",
-      of.id, html_text(of.title), html_text(of.table.caption),
-      details("Table behind the chart", scrolled(of.title, html_table(of.table, "table-" + of.id))), of.live);
+      "<div class=\"canvas\" role=\"img\" aria-label=\"{1}. {2}\" "
+      "style=\"min-height:{5}px\"></div>\n<figcaption>{2}</figcaption>\n{3}</figure>\n",
+      of.id, html_text(of.title), html_text(of.caption),
+      details("Table behind the chart", scrolled(of.title, html_table(of.table, "table-" + of.id))), of.live,
+      of.height);
 }
 
 // A figure that can be clicked for its derivation and is rewritten when inputs move.
@@ -77,41 +80,44 @@ std::string budget_cell(const std::string& option, const BudgetResult& budget, s
       budget.meets ? "holds" : "misses");
 }
 
-std::string budgets_table(const Document& document) {
-  std::string head = "<tr><th scope=\"col\">#</th><th scope=\"col\">option</th>";
+std::string budget_heads(const Document& document) {
+  std::string heads =
+      R"(<th scope="col">#</th><th scope="col">option</th><th scope="col">sure<small>keeps all</small></th>)"
+      R"(<th scope="col">leads<small class="first"></small></th>)";
   const auto& first = ranked_at(document, 0).budgets;
   for (std::size_t b = 0; b < first.size(); ++b) {
     if (first[b].is_implied) continue;
-    head += fmt::format(
-        "<th scope=\"col\" data-budget=\"{}\">{}<small>{} <span class=\"limit\">{}</span></small></th>", b,
-        html_text(label_of_figure(first[b].figure)),
-        first[b].is_hard ? "at most" : "wish:", html_text(format_quantity(first[b].limit, first[b].unit)));
+    heads += fmt::format(
+        R"(<th scope="col" data-budget="{}">{}<small>{} <span class="limit">{}</span></small></th>)", b,
+        html_text(label_of_figure(first[b].figure)), first[b].is_hard ? "at most" : "wish",
+        html_text(format_quantity(first[b].limit, first[b].unit)));
   }
-  head +=
-      "<th scope=\"col\">keeps all<small>probability</small></th><th "
-      "scope=\"col\">leads<small>recorded</small></th></tr>";
+  return heads;
+}
+
+std::string budget_row(const RankedOption& ranked, const options::Option& option) {
+  std::string row = fmt::format(
+      R"(<tr data-option="{0}" class="{1}"><td class="rank">{2}</td><th scope="row">{0}<small>{3}</small></th>)"
+      "<td class=\"sure\">{4:.0f}\u00A0%</td><td>{5:.0f}\u00A0%</td>",
+      html_text(option.id), ranked.meets_budgets ? "holds" : "misses", ranked.rank,
+      html_text(options::to_string(option.kind)), 100 * ranked.probability_meets_budgets,
+      100 * ranked.first_rank_share);
+  for (std::size_t b = 0; b < ranked.budgets.size(); ++b) {
+    if (!ranked.budgets[b].is_implied) row += budget_cell(option.id, ranked.budgets[b], b);
+  }
+  return row + "</tr>\n";
+}
+
+std::string budgets_table(const Document& document) {
   std::string body;
   for (std::size_t i = 0; i < document.shown.size(); ++i) {
-    const RankedOption& ranked = ranked_at(document, i);
-    const options::Option& option = option_at(document, i);
-    body += fmt::format(
-        "<tr data-option=\"{0}\" class=\"{3}\"><td class=\"rank\">{1}</td><th "
-        "scope=\"row\">{0}<small>{2}</small></th>",
-        html_text(option.id), ranked.rank, html_text(options::to_string(option.kind)),
-        ranked.meets_budgets ? "holds" : "misses");
-    std::size_t index = 0;
-    for (const BudgetResult& budget : ranked.budgets) {
-      if (!budget.is_implied) body += budget_cell(option.id, budget, index);
-      ++index;
-    }
-    body += fmt::format("<td class=\"sure\">{:.0f}\u00A0%</td><td class=\"first\">{:.0f}\u00A0%</td></tr>\n",
-                        100 * ranked.probability_meets_budgets, 100 * ranked.first_rank_share);
+    body += budget_row(ranked_at(document, i), option_at(document, i));
   }
   return fmt::format(
-      "<table id=\"budgets-table\"><caption>{}</caption><thead>{}</thead><tbody>{}</tbody></table>",
-      "Each cell: typical value, margin to the budget as a bar and a number. Select a value to see where it "
-      "comes from.",
-      head, body);
+      R"(<table id="budgets-table"><caption>Each cell: typical value, and the margin to the budget as a bar and a )"
+      R"(number. Select a value to see where it comes from. Sure: probability of keeping all hard budgets.</caption>)"
+      R"(<thead><tr>{}</tr></thead><tbody>{}</tbody></table>)",
+      budget_heads(document), body);
 }
 
 std::string recommendation(const Document& document) {
@@ -138,23 +144,52 @@ std::string options_section(const Document& document) {
 
 std::string charts_section(const Document& document) {
   if (document.shown.empty()) return "";
+  const std::size_t rows = document.shown.size();
   std::string body;
-  body += chart({"tradeoff", "Two budgets at a time", "live", options_table(document)});
-  body += chart({"power", "Power by state and contributor", "live", power_table(document)});
-  body += chart({"cost", "Cost of a unit over its life", "live", cost_table(document)});
-  body += chart({"probability", "Probability of keeping each budget", "live", probability_table(document)});
-  body += chart({"shares", "Rank shares", "recorded", rank_share_table(document)});
+  body +=
+      chart({"tradeoff", "Two budgets at a time",
+             "Lower left is better; inside both dashed lines is where an option must be. The cross on each "
+             "mark reaches from the 5 % to the 95 % point; the numbers are ranks.",
+             "live", 450, options_table(document)});
+  body += chart({"power", "Power by state and contributor",
+                 "What takes the power, state by state; each panel has its own scale. Look which contributor "
+                 "dominates where the product spends its time.",
+                 "live", (rows * 18 + 60) * 2, power_table(document)});
+  body +=
+      chart({"cost", "Cost of a unit over its life",
+             "Where a cheap part is paid for with engineering or with change: compare whole bars, then what "
+             "they are made of.",
+             "live", rows * 30 + 90, cost_table(document)});
+  body += chart({"probability", "Probability of keeping each budget",
+                 "Darker is surer. Look for options that are safe in every column; a wish may be missed.",
+                 "live", rows * 26 + 80, probability_table(document)});
+  body += chart(
+      {"shares", "Rank shares",
+       "How often each option gets each of the first ranks when weights and uncertain inputs are drawn at "
+       "random. A long first bar is right for most priorities.",
+       "recorded", document.analysis.rank_shares.options.size() * 30 + 90, rank_share_table(document)});
   return section("charts", "In pictures", body);
 }
 
 std::string change_section(const Document& document) {
   if (document.shown.empty()) return "";
   std::string body;
-  body += chart({"flips", "What drives the ranking", "recorded", flips_table(document)});
+  body += chart(
+      {"flips", "What drives the ranking",
+       "How far one input alone must move until another option leads. Marks inside the bars can happen; "
+       "marks outside need a change beyond what is thought possible.",
+       "recorded", 380, flips_table(document)});
   if (!document.analysis.winner_map.leaders.empty()) {
-    body += chart({"map", "Who leads where", "live", winner_table(document)});
+    body += chart(
+        {"map", "Who leads where",
+         "The leader at each clock rate and duty cycle, other inputs typical. Large areas of one letter "
+         "mean that the choice doesn't hang on these two.",
+         "live", 420, winner_table(document)});
   }
-  body += chart({"drivers", "What makes the figures uncertain", "recorded", drivers_table(document)});
+  body += chart({"drivers", "What makes the figures uncertain",
+                 "Inputs that the uncertainty of the leader's figures goes back to: a better number there is "
+                 "worth most.",
+                 "recorded", 380, drivers_table(document)});
   return section("change", "What would change the decision", body);
 }
 
@@ -183,18 +218,16 @@ std::string rejected_section(const Document& document) {
 std::string assumption_rows(const std::vector<const Assumption*>& assumptions) {
   std::string rows;
   for (const Assumption* one : assumptions) {
+    const std::string range = one->range.empty() ? "" : html_text(one->range) + "<br>";
     rows += fmt::format(
-        "<tr><th "
-        "scope=\"row\">{}<small>{}</small></th><td>{}</td><td>{}</td><td>{}</td><td>{}<small>{}</small></"
-        "td></tr>\n",
-        html_text(one->label), html_text(one->key), html_text(one->value),
-        one->range.empty() ? "exact" : html_text(one->range), html_text(one->confidence),
+        R"(<tr><th scope="row">{}<small>{}</small></th><td>{}</td><td>{}{}</td><td>{}<small>{}</small></td></tr>)",
+        html_text(one->label), html_text(one->key), html_text(one->value), range, html_text(one->confidence),
         html_text(one->source), html_text(one->place));
+    rows += "\n";
   }
   return fmt::format(
-      "<thead><tr><th scope=\"col\">input</th><th scope=\"col\">typical</th><th scope=\"col\">range</th><th "
-      "scope=\"col\">"
-      "confidence</th><th scope=\"col\">source</th></tr></thead><tbody>{}</tbody>",
+      R"(<thead><tr><th scope="col">input</th><th scope="col">typical</th><th scope="col">range and confidence</th>)"
+      R"(<th scope="col">source</th></tr></thead><tbody>{}</tbody>)",
       rows);
 }
 

@@ -26,7 +26,7 @@ class Pool {
 
 class Packer {
  public:
-  explicit Packer(std::string currency) : currency_(std::move(currency)) {}
+  explicit Packer(const Document& document) : document_(document), currency_(document.run->study.currency) {}
 
   std::size_t unit(const figures::Unit& unit) {
     ordered_json entry = {{"t", unit.text}, {"f", unit.factor}};
@@ -85,7 +85,7 @@ class Packer {
                           {"l", of.label},
                           {"r", {of.range.low, of.range.typical, of.range.high}},
                           {"u", unit(of.unit)},
-                          {"s", {of.source.text, figures::place_of(of.source)}}};
+                          {"s", {of.source.text, place_in(document_, of.source)}}};
     if (!of.correlation.empty()) entry["c"] = of.correlation;
     return inputs_.add(entry);
   }
@@ -95,6 +95,7 @@ class Packer {
         {{"x", of.x}, {"y", of.y}, {"log", of.scale == figures::Scale::log_log}, {"l", of.label}});
   }
 
+  const Document& document_;
   std::string currency_;
   Pool units_;
   Pool inputs_;
@@ -111,8 +112,6 @@ ordered_json option_data(const Document& document, std::size_t shown, Packer& pa
   for (const options::ImpliedLimit& limit : option.implied_limits) {
     limits.push_back({{"figure", limit.figure}, {"limit", limit.limit_si}, {"meaning", limit.meaning}});
   }
-  ordered_json bill = ordered_json::array();
-  for (const options::BillLine& line : option.bill) bill.push_back({line.id, line.count});
   return {{"id", option.id},
           {"kind", options::to_string(option.kind)},
           {"rank", ranked.rank},
@@ -120,7 +119,6 @@ ordered_json option_data(const Document& document, std::size_t shown, Packer& pa
           {"first", ranked.first_rank_share},
           {"figures", std::move(figures)},
           {"limits", std::move(limits)},
-          {"bill", std::move(bill)},
           {"notes", option.notes},
           {"ledger", packer.ledger(option.ledger)}};
 }
@@ -202,7 +200,7 @@ ordered_json shares_data(const RankShares& shares) {
 
 ordered_json page_data(const Document& document) {
   const Run& run = *document.run;
-  Packer packer(run.study.currency);
+  Packer packer(document);
   ordered_json options = ordered_json::array();
   for (std::size_t i = 0; i < document.shown.size(); ++i) options.push_back(option_data(document, i, packer));
   ordered_json states = ordered_json::array();

@@ -116,7 +116,7 @@ void add_inputs(Writer& writer, const Document& document) {
       row[low] = number(input.range.low);
       row[high] = number(input.range.high);
       row[text] = input.source.text;
-      row[source] = figures::place_of(input.source);
+      row[source] = place_in(document, input.source);
       writer.add(row);
     }
   }

@@ -22,32 +22,52 @@ function fill_color(i) {
   return `var(--fill-${i % 8})`;
 }
 
+// Named, since the library measures texts with it.
+const chart_font = "Seravek, 'Gill Sans Nova', Ubuntu, Calibri, 'DejaVu Sans', sans-serif";
+
 const chart_config = {
   background: null,
-  font: "inherit",
-  text: { font: "inherit", fontSize: 12, fill: ink },
-  axis: { labelFont: "inherit", titleFont: "inherit", labelFontSize: 12, titleFontSize: 12, titleFontWeight: "normal",
+  text: { font: chart_font, fontSize: 12, fill: ink },
+  axis: { labelFont: chart_font, titleFont: chart_font, labelFontSize: 12, titleFontSize: 12, titleFontWeight: "normal",
     labelColor: ink, titleColor: soft_ink, domainColor: soft_ink, tickColor: soft_ink, gridColor: hairline, labelLimit: 260 },
-  legend: { labelFont: "inherit", titleFont: "inherit", labelFontSize: 12, labelColor: ink, titleColor: soft_ink,
+  legend: { labelFont: chart_font, titleFont: chart_font, labelFontSize: 12, labelColor: ink, titleColor: soft_ink,
     orient: "top", direction: "horizontal", symbolStrokeColor: ink, offset: 8 },
 };
 
-async function draw(id, specification) {
-  const figure = document.getElementById("chart-" + id);
-  if (!figure) return;
+// A specification as an SVG element that scales with its place.
+async function render(specification) {
   const { parse, View, interpreter } = load_charts();
-  const place = figure.querySelector(".canvas");
-  const view = new View(parse({ ...specification, width: specification.width || width_of(id), padding: 4,
-    autosize: { type: "fit-x", contains: "padding" } }, chart_config, { ast: true }),
-  { expr: interpreter, renderer: "none" });
-  const drawing = new DOMParser().parseFromString(await view.toSVG(), "image/svg+xml").documentElement;
+  const view = new View(parse({ ...specification, padding: 4, autosize: { type: "fit-x", contains: "padding" } }, chart_config,
+    { ast: true }), { expr: interpreter, renderer: "none" });
+  const text = await view.toSVG();
   view.finalize();
-  const size = [drawing.getAttribute("width"), drawing.getAttribute("height")];
-  drawing.setAttribute("aria-hidden", "true");
-  drawing.setAttribute("viewBox", drawing.getAttribute("viewBox") || `0 0 ${size[0]} ${size[1]}`);
+  const drawing = document.importNode(new DOMParser().parseFromString(text, "image/svg+xml").documentElement, true);
+  drawing.style.maxWidth = drawing.getAttribute("width") + "px";
   drawing.removeAttribute("height");
-  drawing.style.maxWidth = size[0] + "px";
-  place.replaceChildren(document.importNode(drawing, true));
+  drawing.setAttribute("aria-hidden", "true");
+  return drawing;
+}
+
+async function draw(id, specification) {
+  const drawing = await render({ width: width_of(id), ...specification });
+  document.querySelector("#chart-" + id + " .canvas").replaceChildren(drawing);
+}
+
+// Letters and names beside their fills.
+function fill_legend(entries) {
+  return element("ul", { class: "legend" }, ...entries.map(([letter, name], i) => element("li", {},
+    element("span", { class: "swatch fill-" + i % 8 }, letter), " " + name)));
+}
+
+// Words in lines of at most this many characters, where words allow.
+function wrap_words(words, most) {
+  const lines = [];
+  for (const word of words) {
+    const last = lines[lines.length - 1];
+    if (last !== undefined && last.length + 1 + word.length <= most) lines[lines.length - 1] = last + " " + word;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 function width_of(id) {

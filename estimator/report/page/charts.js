@@ -27,7 +27,7 @@ function draw_tradeoff() {
       return [axis.to(low), axis.to(result.values[result.option.node_of.get(key)]), axis.to(high)];
     };
     const [x0, x1, x2] = at(x_key, x), [y0, y1, y2] = at(y_key, y);
-    return { id: `${result.rank}  ${result.option.id}`, kind: result.option.kind, x0, x1, x2, y0, y1, y2,
+    return { id: result.option.id, rank: result.rank, kind: result.option.kind, x0, x1, x2, y0, y1, y2,
       holds: result.meets };
   });
   const kinds = [...new Set(page.options.map((option) => option.kind))];
@@ -40,14 +40,14 @@ function draw_tradeoff() {
       ...(channel === "x" ? { y: { value: 0 }, y2: { signal: extent } } : { x: { value: 0 }, x2: { signal: extent } }),
       stroke: { value: alarm }, strokeDash: { value: [6, 4] }, strokeWidth: { value: 1.5 } } } },
     { type: "text", encode: { enter: { [channel]: { scale: channel, value: axis.to(axis.budget.limit), offset: -5 },
-      ...(channel === "x" ? { y: { value: 4 }, angle: { value: -90 }, align: { value: "right" } } :
+      ...(channel === "x" ? { y: { signal: "height", offset: -4 }, angle: { value: -90 }, align: { value: "left" } } :
         { x: { signal: "width" }, align: { value: "right" } }),
       text: { value: (axis.budget.hard ? "limit " : "wish ") + format_quantity(axis.budget.limit, page.units[axis.budget.unit]) },
       fill: { value: alarm } } } }];
   return draw("tradeoff", { height: 380,
     data: [{ name: "options", values: rows }],
     scales: [scale("x", "width", x, bounds(x, "x0", "x2")), scale("y", "height", y, bounds(y, "y0", "y2")),
-      { name: "shape", type: "ordinal", domain: kinds, range: ["circle", "square", "triangle-up", "diamond", "cross"] },
+      { name: "shape", type: "ordinal", domain: kinds, range: ["circle", "square", "triangle", "diamond", "cross"] },
       { name: "fill", type: "ordinal", domain: kinds, range: kinds.map((_, i) => fill_color(i)) }],
     axes: [{ scale: "x", orient: "bottom", title: title(x), grid: true, tickCount: 6 },
       { scale: "y", orient: "left", title: title(y), grid: true, tickCount: 6 }],
@@ -59,8 +59,10 @@ function draw_tradeoff() {
       { type: "rule", from: { data: "options" }, encode: { enter: { y: { scale: "y", field: "y0" }, y2: { scale: "y", field: "y2" },
         x: { scale: "x", field: "x1" }, stroke: { value: soft_ink }, strokeOpacity: { value: 0.7 } } } },
       { name: "points", type: "symbol", from: { data: "options" }, encode: { enter: { x: { scale: "x", field: "x1" },
-        y: { scale: "y", field: "y1" }, size: { value: 130 }, shape: { scale: "shape", field: "kind" },
+        y: { scale: "y", field: "y1" }, size: { value: 420 }, shape: { scale: "shape", field: "kind" },
         fill: { scale: "fill", field: "kind" }, stroke: { value: ink }, strokeWidth: { value: 1.2 } } } },
+      { type: "text", from: { data: "options" }, encode: { enter: { x: { scale: "x", field: "x1" }, y: { scale: "y", field: "y1" },
+        text: { field: "rank" }, align: { value: "center" }, baseline: { value: "middle" }, fontSize: { value: 11 }, fill: { value: fill_ink } } } },
       { type: "text", from: { data: "points" }, encode: { enter: { text: { field: "datum.id" }, fill: { value: ink },
         fontSize: { value: 12 } } },
       transform: [{ type: "label", size: { signal: "[width, height]" }, offset: [6], anchor: ["right", "top-right", "bottom-right", "left", "top-left", "bottom-left", "top", "bottom"] }] }] });
@@ -106,38 +108,67 @@ function power_parts(result, state) {
   return [...parts].sort((a, b) => b[1] - a[1]);
 }
 
-function draw_power() {
-  const id = chart_choice("power", "Option", page.options.map((option) => [option.id, option.id]), page.options[0].id);
-  const result = page.results.get(id), watt = page.units[page.known_units.watt];
-  const total_of = (state) => format_quantity(result.values[result.option.node_of.get("state_power." + state)], watt);
-  const names = page.states.map((state) => state + "  " + total_of(state));
-  const rows = page.states.map((state, i) => ({ row: names[i],
-    parts: power_parts(result, state).map(([label, value]) => [label, value, label + " " + format_quantity(value, watt, 2)]) }));
-  const labels = [...new Set(rows.flatMap(({ parts }) => parts.map(([label]) => label)))];
-  const segments = stack_rows(rows, true);
-  const marks = stacked_marks(segments, labels, width_of("power") - 170);
-  return draw("power", { height: 46 * names.length, data: [{ name: "segments", values: segments }],
-    scales: [{ name: "x", type: "linear", domain: [0, 1], range: "width" }, band_scale("y", names, "height"),
-      { name: "fill", type: "ordinal", domain: labels, range: labels.map((_, i) => fill_color(i)) }],
-    axes: [{ scale: "x", orient: "bottom", format: "%", title: "share of the state's power", tickCount: 5 },
-      { scale: "y", orient: "left", ticks: false, domain: false }],
-    legends: [{ fill: "fill", symbolType: "square", columns: is_narrow("power") ? 2 : 4 }], marks });
+// One panel for each state, each with its own scale; contributors beyond the first seven are drawn together.
+async function draw_power() {
+  const watt = page.units[page.known_units.watt], most = 7;
+  const totals = new Map();
+  const by_state = page.states.map((state) => page.ordered.map((result) => {
+    const parts = power_parts(result, state);
+    const sum = parts.reduce((total, [, value]) => total + value, 0);
+    for (const [label, value] of parts) totals.set(label, (totals.get(label) || 0) + value / sum);
+    return { row: result.option.id, parts };
+  }));
+  const named = [...totals].sort((a, b) => b[1] - a[1]).slice(0, most).map(([label]) => label);
+  const labels = totals.size > most ? [...named, "other"] : named;
+  const letter = (label) => String.fromCharCode(65 + labels.indexOf(label));
+  const tools = document.querySelector("#chart-power .tools");
+  tools.replaceChildren(fill_legend(labels.map((label) => [letter(label), label])));
+  const place = document.querySelector("#chart-power .canvas");
+  place.classList.add("panels");
+  const columns = width_of("power") > 700 ? 2 : 1;
+  const drawings = await Promise.all(page.states.map((state, s) => {
+    const rows = by_state[s].map(({ row, parts }) => {
+      const merged = labels.map((label) => [label, parts.filter(([name]) => (named.includes(name) ? name : "other") === label)
+        .reduce((sum, [, value]) => sum + value, 0), letter(label)]);
+      return { row, parts: merged };
+    });
+    const segments = stack_rows(rows, false);
+    const unit = axis_unit(segments.map((segment) => segment.to), watt);
+    for (const segment of segments) {
+      for (const key of ["from", "to", "share"]) segment[key] = from_si(segment[key], unit);
+    }
+    const largest = Math.max(...segments.map((segment) => segment.to)) || 1;
+    const width = place.clientWidth / columns - 24;
+    return render({ width, height: 18 * rows.length, title: { text: state, anchor: "start", font: chart_font, fontSize: 13,
+      fontWeight: "normal", color: ink, frame: "group" },
+    data: [{ name: "segments", values: segments.filter((segment) => segment.share > 0) }],
+    scales: [{ name: "x", type: "linear", domain: [0, largest], range: "width", nice: true }, band_scale("y", rows.map(({ row }) => row), "height", 0.12)],
+    axes: [{ scale: "x", orient: "bottom", title: unit.t, tickCount: 4, grid: true }, { scale: "y", orient: "left", ticks: false, domain: false }],
+    marks: stacked_marks(segments, labels, (width - 160) / largest) });
+  }));
+  place.replaceChildren(...drawings);
 }
 
-const cost_parts = [["parts", "P"], ["making the unit", "M"], ["one-time cost", "O"], ["change", "C"]];
+const cost_parts = ["P parts", "M making the unit", "O one-time cost", "C change", "S stock of a last-time buy"];
 
+// What makes up the cost of a unit over its life, as in report/document.cpp.
 function cost_shares(result) {
-  const at = (key) => result.values[result.option.node_of.get(key)];
-  const parts = result.option.bill.reduce((sum, [id, count]) => sum + count * at("price." + id), 0);
-  return [parts, at("unit_cost") - parts, at("one_time_cost") / at("units"), at("change_cost") / at("units")];
+  const at = (keys, otherwise) => {
+    const key = keys.find((one) => result.option.node_of.has(one));
+    return key === undefined ? otherwise : result.values[result.option.node_of.get(key)];
+  };
+  const parts = at(["parts_cost_by_yield", "parts_cost"], 0) * at(["price_level"], 1);
+  return [parts, at(["average_unit_cost", "unit_cost"], 0) - parts, at(["one_time_cost_per_unit"], 0),
+    at(["change_cost_per_unit"], 0), at(["last_time_buy_cost_per_unit"], 0)];
 }
 
 function draw_cost() {
   const money = page.units[page.known_units.money];
-  const rows = page.ordered.map((result) => ({ row: result.option.id,
-    parts: cost_shares(result).map((value, i) => [cost_parts[i][1] + " " + cost_parts[i][0], value,
-      cost_parts[i][1] + " " + format_quantity(value, money, 2).replace(" " + money.t, "")]) }));
-  const labels = cost_parts.map(([label, letter]) => letter + " " + label);
+  const shares = page.ordered.map(cost_shares);
+  const used = cost_parts.map((_, i) => i).filter((i) => shares.some((of) => of[i] !== 0));
+  const rows = page.ordered.map((result, r) => ({ row: result.option.id, parts: used.map((i) => [cost_parts[i], shares[r][i],
+    cost_parts[i][0] + " " + format_quantity(shares[r][i], money, 2).replace(" " + money.t, "")]) }));
+  const labels = used.map((i) => cost_parts[i]);
   const segments = stack_rows(rows, false);
   const limit = page.current.budgets.find((budget) => budget.figure === "cost_per_unit_over_life");
   const largest = Math.max(...segments.map((segment) => segment.to), limit ? limit.limit : 0) * 1.02;
@@ -158,12 +189,15 @@ function draw_cost() {
 
 function draw_probability() {
   const budgets = page.current.budgets;
-  const columns = budgets.map((budget, i) => `${i + 1} ${budget.label}`);
+  // A band for each budget, named by its number; the axis shows the words, one below the other.
+  const columns = budgets.map((_, b) => String(b));
+  const names = budgets.map((budget) => budget.label.split(" "));
   const cells = page.ordered.flatMap((result) => result.probabilities.map((share, b) => ({ row: result.option.id,
-    column: columns[b], share, text: (100 * share).toFixed(0), strong: share > 0.55 })));
+    column: columns[b], share, text: (100 * share).toFixed(0) })));
   return draw("probability", { height: 26 * page.ordered.length, data: [{ name: "cells", values: cells }],
+    signals: [{ name: "titles", value: names.map((words) => wrap_words(words, is_narrow("probability") ? 7 : 14).join("|")) }],
     scales: [band_scale("x", columns, "width", 0.04), band_scale("y", page.ordered.map((result) => result.option.id), "height", 0.08)],
-    axes: [{ scale: "x", orient: "top", ticks: false, domain: false, labelAngle: is_narrow("probability") ? -60 : -18, labelAlign: "left" },
+    axes: [{ scale: "x", orient: "top", ticks: false, domain: false, labelExpr: "split(titles[datum.value], '|')" },
       { scale: "y", orient: "left", ticks: false, domain: false }],
     marks: [
       { type: "rect", from: { data: "cells" }, encode: { enter: { x: { scale: "x", field: "column" }, width: { scale: "x", band: 1 },
@@ -244,9 +278,9 @@ function draw_map() {
   const cells = leaders.map((id, i) => ({ column: clocks[i % clocks.length], row: duties[Math.floor(i / clocks.length)],
     letter: letter(id), fill: id === "" ? paper : fill_color(ids.indexOf(id)), ink: id === "" ? ink : fill_ink }));
   const tools = document.querySelector("#chart-map .tools");
-  tools.replaceChildren(element("ul", { class: "legend" }, ...ids.map((id, i) => element("li", {},
-    element("span", { class: "swatch fill-" + i % 8 }, letter(id)), " " + id)),
-  element("li", {}, element("span", { class: "swatch" }, "\u2013"), " no option keeps every hard budget")));
+  const legend = fill_legend(ids.map((id) => [letter(id), id]));
+  legend.append(element("li", {}, element("span", { class: "swatch" }, "\u2013"), " no option keeps every hard budget"));
+  tools.replaceChildren(legend);
   const step = is_narrow("map") ? 4 : 2;
   return draw("map", { height: 26 * duties.length, data: [{ name: "cells", values: cells }],
     scales: [band_scale("x", clocks, "width", 0.03), band_scale("y", [...duties].reverse(), "height", 0.03)],

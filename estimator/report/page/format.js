@@ -42,6 +42,7 @@ function with_prefix(value_si, base, base_factor, dimensionless, digits) {
 }
 
 function display_unit(value_si, unit, digits) {
+  if (unit.t === "h") return unit;
   if (unit.d) {
     for (const [text, factor, from] of time_steps) if (Math.abs(value_si) >= from) return { t: text, f: factor };
     return with_prefix(value_si, "s", 1, false, digits);
