@@ -18,6 +18,7 @@ using decision::BudgetResult;
 using decision::RankedOption;
 using figures::format_quantity;
 
+constexpr std::size_t most_flips = 10;  // as many as charts.js draws
 constexpr std::string_view policy =
     "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; base-uri "
     "'none'; "
@@ -70,14 +71,14 @@ std::string margin_text(double margin) {
   return fmt::format("{}{:.0f}\u00A0%", margin < 0 ? "\u2212" : "+", std::abs(100 * margin));
 }
 
+// A miss is told by the minus sign, the hatched bar and, to those who listen, in words.
 std::string budget_cell(const std::string& option, const BudgetResult& budget, std::size_t index) {
   return fmt::format(
-      "<td class=\"budget {5}\" data-budget=\"{4}\">{0}<span class=\"bar\" aria-hidden=\"true\"><i "
-      "style=\"width:{2:.0f}%\">"
-      "</i></span><span class=\"margin\">{3}{1}</span></td>",
-      figure_button(option, budget.figure, budget.value, budget.unit), margin_text(budget.margin),
-      50 * std::abs(budget.margin), budget.meets ? "" : "<b>misses</b> ", index,
-      budget.meets ? "holds" : "misses");
+      R"(<td class="budget {0}" data-budget="{1}">{2}<span class="bar" aria-hidden="true"><i style="width:{3:.0f}%">)"
+      R"(</i></span><span class="margin"><span class="spoken">{4}</span>{5}</span></td>)",
+      budget.meets ? "holds" : "misses", index,
+      figure_button(option, budget.figure, budget.value, budget.unit), 50 * std::abs(budget.margin),
+      budget.meets ? "" : "misses ", margin_text(budget.margin));
 }
 
 std::string budget_heads(const Document& document) {
@@ -178,7 +179,8 @@ std::string change_section(const Document& document) {
       {"flips", "What drives the ranking",
        "How far one input alone must move until another option leads. Marks inside the bars can happen; "
        "marks outside need a change beyond what is thought possible.",
-       "recorded", 380, flips_table(document)});
+       "recorded", std::min<std::size_t>(most_flips, document.analysis.sensitivity.flips.size()) * 34 + 50,
+       flips_table(document)});
   if (!document.analysis.winner_map.leaders.empty()) {
     body += chart(
         {"map", "Who leads where",
@@ -186,10 +188,11 @@ std::string change_section(const Document& document) {
          "mean that the choice doesn't hang on these two.",
          "live", 420, winner_table(document)});
   }
-  body += chart({"drivers", "What makes the figures uncertain",
-                 "Inputs that the uncertainty of the leader's figures goes back to: a better number there is "
-                 "worth most.",
-                 "recorded", 380, drivers_table(document)});
+  body +=
+      chart({"drivers", "What makes the figures uncertain",
+             "Inputs that the uncertainty of the leader's figures goes back to: a better number there is "
+             "worth most.",
+             "recorded", document.analysis.sensitivity.figures.size() * 72 + 50, drivers_table(document)});
   return section("change", "What would change the decision", body);
 }
 

@@ -50,7 +50,9 @@ async function render(specification) {
 
 async function draw(id, specification) {
   const drawing = await render({ width: width_of(id), ...specification });
-  document.querySelector("#chart-" + id + " .canvas").replaceChildren(drawing);
+  const place = document.querySelector("#chart-" + id + " .canvas");
+  place.replaceChildren(drawing);
+  place.style.minHeight = "";
 }
 
 // Letters and names beside their fills.

@@ -39,7 +39,7 @@ function draw_tradeoff() {
     { type: "rule", encode: { enter: { [channel]: { scale: channel, value: axis.to(axis.budget.limit) },
       ...(channel === "x" ? { y: { value: 0 }, y2: { signal: extent } } : { x: { value: 0 }, x2: { signal: extent } }),
       stroke: { value: alarm }, strokeDash: { value: [6, 4] }, strokeWidth: { value: 1.5 } } } },
-    { type: "text", encode: { enter: { [channel]: { scale: channel, value: axis.to(axis.budget.limit), offset: -5 },
+    { type: "text", encode: { enter: { [channel]: { scale: channel, value: axis.to(axis.budget.limit), offset: channel === "x" ? 13 : -5 },
       ...(channel === "x" ? { y: { signal: "height", offset: -4 }, angle: { value: -90 }, align: { value: "left" } } :
         { x: { signal: "width" }, align: { value: "right" } }),
       text: { value: (axis.budget.hard ? "limit " : "wish ") + format_quantity(axis.budget.limit, page.units[axis.budget.unit]) },
@@ -108,9 +108,9 @@ function power_parts(result, state) {
   return [...parts].sort((a, b) => b[1] - a[1]);
 }
 
-// One panel for each state, each with its own scale; contributors beyond the first seven are drawn together.
+// One panel for each state, each with its own scale; letters tell contributors apart where fills repeat, the smallest are drawn together.
 async function draw_power() {
-  const watt = page.units[page.known_units.watt], most = 7;
+  const watt = page.units[page.known_units.watt], most = 11;
   const totals = new Map();
   const by_state = page.states.map((state) => page.ordered.map((result) => {
     const parts = power_parts(result, state);
@@ -147,6 +147,7 @@ async function draw_power() {
     marks: stacked_marks(segments, labels, (width - 160) / largest) });
   }));
   place.replaceChildren(...drawings);
+  place.style.minHeight = "";
 }
 
 const cost_parts = ["P parts", "M making the unit", "O one-time cost", "C change", "S stock of a last-time buy"];
@@ -191,13 +192,14 @@ function draw_probability() {
   const budgets = page.current.budgets;
   // A band for each budget, named by its number; the axis shows the words, one below the other.
   const columns = budgets.map((_, b) => String(b));
-  const names = budgets.map((budget) => budget.label.split(" "));
+  const titles = budgets.map((budget) => wrap_words(budget.label.split(" "), is_narrow("probability") ? 6 : 14).join("|"));
   const cells = page.ordered.flatMap((result) => result.probabilities.map((share, b) => ({ row: result.option.id,
     column: columns[b], share, text: (100 * share).toFixed(0) })));
   return draw("probability", { height: 26 * page.ordered.length, data: [{ name: "cells", values: cells }],
-    signals: [{ name: "titles", value: names.map((words) => wrap_words(words, is_narrow("probability") ? 7 : 14).join("|")) }],
+    signals: [{ name: "titles", value: titles }],
     scales: [band_scale("x", columns, "width", 0.04), band_scale("y", page.ordered.map((result) => result.option.id), "height", 0.08)],
-    axes: [{ scale: "x", orient: "top", ticks: false, domain: false, labelExpr: "split(titles[datum.value], '|')" },
+    axes: [{ scale: "x", orient: "top", ticks: false, domain: false, encode: { labels: { update: { text: { signal: "split(titles[round(datum.index * (length(titles) - 1))], '|')" },
+      dy: { value: -14 * (Math.max(...titles.map((title) => title.split("|").length)) - 1) } } } } },
       { scale: "y", orient: "left", ticks: false, domain: false }],
     marks: [
       { type: "rect", from: { data: "cells" }, encode: { enter: { x: { scale: "x", field: "column" }, width: { scale: "x", band: 1 },
@@ -227,7 +229,7 @@ function draw_flips() {
   const rows = page.flips.slice(0, most).map((flip) => {
     const typical = flip.range[1];
     return { row: flip.label, low: Math.max(0.08, flip.range[0] / typical), high: Math.min(12, flip.range[2] / typical),
-      at: flip.value / typical, text: format_quantity(flip.value, page.units[flip.unit]) + ": " + flip.leader,
+      at: flip.value / typical, text: format_quantity(flip.value, page.units[flip.unit]) + ": " + (flip.leader === "none" ? "none feasible" : flip.leader),
       shape: flip.inside ? "circle" : "diamond", fill: flip.inside ? alarm : paper,
       side: flip.value / typical > 1.8 ? "right" : "left", dx: flip.value / typical > 1.8 ? -10 : 10 };
   });

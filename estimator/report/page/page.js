@@ -40,7 +40,7 @@ function update_row(row, result) {
     cell.classList.toggle("holds", of.meets);
     cell.classList.toggle("misses", !of.meets);
     cell.querySelector(".bar i").style.width = (50 * Math.abs(of.margin)).toFixed(0) + "%";
-    cell.querySelector(".margin").replaceChildren(of.meets ? "" : element("b", {}, "misses"), of.meets ? "" : " ",
+    cell.querySelector(".margin").replaceChildren(element("span", { class: "spoken" }, of.meets ? "" : "misses "),
       format_margin(of.margin));
   }
   row.classList.toggle("holds", result.meets);

@@ -59,6 +59,27 @@ function scaled_column(input, low, typical, high) {
   return column;
 }
 
+// One operation over all samples; operands are columns or numbers. The loops stand inside the cases, since a slider
+// waits for them; operations that are rare go through node_value.
+function column_value(node, operands) {
+  const column = new Float64Array(sample_count);
+  const [a, b] = operands.map((operand) => typeof operand === "number" ? column.slice().fill(operand) : operand);
+  switch (node[0]) {
+    case op.same: return operands[0];
+    case op.add: for (let i = 0; i < sample_count; ++i) column[i] = a[i] + b[i]; return column;
+    case op.subtract: for (let i = 0; i < sample_count; ++i) column[i] = a[i] - b[i]; return column;
+    case op.multiply: for (let i = 0; i < sample_count; ++i) column[i] = a[i] * b[i]; return column;
+    case op.divide: for (let i = 0; i < sample_count; ++i) column[i] = a[i] / b[i]; return column;
+    default: break;
+  }
+  const places = node_arguments(node), row = [];
+  for (let i = 0; i < sample_count; ++i) {
+    operands.forEach((operand, k) => { row[places[k]] = typeof operand === "number" ? operand : operand[i]; });
+    column[i] = node_value(node, row, null, page.tables);
+  }
+  return column;
+}
+
 // Columns of the wanted nodes of one option, node by node over all samples.
 function sample_nodes(option, columns, inputs, wanted) {
   const results = new Array(option.nodes.length);
@@ -75,16 +96,7 @@ function sample_nodes(option, columns, inputs, wanted) {
       results[index] = node_value(node, scalars, inputs, page.tables);
       continue;
     }
-    const column = new Float64Array(sample_count);
-    const row = [];
-    for (let i = 0; i < sample_count; ++i) {
-      for (const argument of arguments_of) {
-        const result = results[argument];
-        row[argument] = typeof result === "number" ? result : result[i];
-      }
-      column[i] = node_value(node, row, inputs, page.tables);
-    }
-    results[index] = column;
+    results[index] = column_value(node, arguments_of.map((argument) => results[argument]));
   }
   return wanted.map((node) => results[node]);
 }
