@@ -61,7 +61,10 @@ int run_block(const BlockArguments& arguments, std::ostream& out) {
   figures.core = arguments.core;
   options::BlockLibrary library(catalog.cores);
   const blocks::Kind& kind = *figures.use.kind;
-  if (kind.network || kind.given) figures.logic = &library.logic(figures.use, figures.traits);
+  if (kind.network || kind.given) {
+    figures.logic = &library.logic(figures.use, figures.traits);
+    figures.switching = &library.switching(figures.use, figures.traits);
+  }
   const auto& methods = library.firmware(figures.use, arguments.core);
   figures.firmware = chosen_method(methods, figures.use.settings);
   for (const options::FirmwareFigures& method : methods) {

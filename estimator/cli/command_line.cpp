@@ -135,6 +135,8 @@ CLI::App* add_crossover(CLI::App& app, AllArguments& all) {
                             "portweigh crossover studies/flow-meter.toml --over duty_cycle=0.0001:1:2:log");
   add_study(*verb, all.crossover.study);
   verb->add_option("--over", all.crossover.over, "INPUT=FROM:TO[:STEPS[:log]]")->required();
+  verb->add_option("--figure", all.crossover.figure,
+                   "the option with the least of this figure leads, whatever the budgets say");
   add_only(*verb, all.crossover.only);
   return verb;
 }

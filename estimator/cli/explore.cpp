@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <ostream>
 #include <set>
 
@@ -60,29 +61,57 @@ void check_figure(const std::string& figure) {
 // The options that take part; every id must be one that rank names.
 std::vector<options::Option> chosen_options(options::Considered considered,
                                             const std::vector<std::string>& only) {
-  for (const std::string& id : only) find_option(considered, id);
+  for (const std::string& id : only) find_option(considered, id, "--only");
   return exploration::select_options(std::move(considered.options), only);
 }
 
-// One structural input: the options are rebuilt for each value, and leaders matched by name.
-exploration::LeadAt structural_lead(const Session& session, const CrossoverArguments& arguments,
-                                    const std::string& input, std::vector<std::string>& names) {
-  return [&session, &arguments, input, &names](const std::vector<double>& values) {
-    std::vector<exploration::Lead> leads;
-    for (const double value : values) {
-      const study::Study study = exploration::with_structure(session.study, input, value);
-      options::Considered considered = options::consider(
-          {session.catalog, session.effort, study, *session.library}, thread_count(arguments.common));
-      const auto options = exploration::select_options(std::move(considered.options), arguments.only);
-      const exploration::Field field(options, study, "active_power");
-      const auto at = field.at({}, 1);
-      const std::string name = leader_name(options, at.leader.front());
-      auto found = std::find(names.begin(), names.end(), name);
-      if (found == names.end()) found = names.insert(names.end(), name);
-      leads.push_back({static_cast<Eigen::Index>(found - names.begin()), 2});
+// What a crossover is searched among.
+struct Search {
+  const Session& session;
+  const CrossoverArguments& arguments;
+  exploration::Axis axis;
+  figures::Unit unit;
+
+  // Any figure will do where none leads by its figure.
+  std::string figure() const { return arguments.figure.empty() ? "active_power" : arguments.figure; }
+  exploration::LeadBy by() const {
+    return arguments.figure.empty() ? exploration::LeadBy::score : exploration::LeadBy::least_figure;
+  }
+};
+
+// A structural input: the options are rebuilt for each value. That is dear, and whole numbers have no values
+// in between, so the given steps are what is searched.
+std::vector<report::NamedCrossover> structural_crossovers(const Search& search) {
+  std::vector<report::NamedCrossover> found;
+  std::optional<std::pair<double, std::string>> before;
+  for (const double value : search.axis.values()) {
+    const Session& session = search.session;
+    const study::Study study = exploration::with_structure(session.study, search.axis.input, value);
+    options::Considered considered = options::consider(
+        {session.catalog, session.effort, study, *session.library}, thread_count(search.arguments.common));
+    const auto options = exploration::select_options(std::move(considered.options), search.arguments.only);
+    const exploration::Field field(options, study, search.figure());
+    const auto leads = exploration::leads_of(field.at({}, 1), search.by());
+    const std::string leader = leader_name(options, leads.front().leader);
+    if (before && before->second != leader) {
+      found.push_back({search.axis.input, search.unit, before->first, value, before->second, leader});
     }
-    return leads;
-  };
+    before = {value, leader};
+  }
+  return found;
+}
+
+std::vector<report::NamedCrossover> numeric_crossovers(const Search& search,
+                                                       const std::vector<options::Option>& options) {
+  std::vector<report::NamedCrossover> found;
+  const exploration::Field field(options, search.session.study, search.figure());
+  const auto lead_at = exploration::lead_along(field, search.axis.input, search.by());
+  for (const auto& crossover : exploration::find_crossovers(search.axis, lead_at)) {
+    found.push_back({search.axis.input, search.unit, crossover.below, crossover.above,
+                     leader_name(options, crossover.leader_below),
+                     leader_name(options, crossover.leader_above)});
+  }
+  return found;
 }
 
 // The option that was asked for, or the leader.
@@ -135,36 +164,23 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
 
 int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
+  if (!arguments.figure.empty()) check_figure(arguments.figure);
   const auto options =
       chosen_options(options::consider(session->context(), thread_count(arguments.common)), arguments.only);
   const auto known = known_inputs(options);
   const exploration::Axis axis = read_axis(arguments.over, known);
-  std::vector<report::NamedCrossover> named;
-  const figures::Unit unit = unit_of(axis.input, known);
-  if (exploration::is_structural(axis.input)) {
-    // Rebuilding is dear, and whole numbers have no values in between: the given steps are what is searched.
-    std::vector<std::string> names;
-    const auto values = axis.values();
-    const auto leads = structural_lead(*session, arguments, axis.input, names)(values);
-    for (std::size_t i = 0; i + 1 < values.size(); ++i) {
-      if (leads[i].leader == leads[i + 1].leader) continue;
-      named.push_back({axis.input, unit, values[i], values[i + 1],
-                       names[static_cast<std::size_t>(leads[i].leader)],
-                       names[static_cast<std::size_t>(leads[i + 1].leader)]});
-    }
-  } else {
-    const exploration::Field field(options, session->study, "active_power");
-    for (const auto& crossover :
-         exploration::find_crossovers(axis, exploration::lead_along(field, axis.input))) {
-      named.push_back({axis.input, unit, crossover.below, crossover.above,
-                       leader_name(options, crossover.leader_below),
-                       leader_name(options, crossover.leader_above)});
-    }
+  const Search search{*session, arguments, axis, unit_of(axis.input, known)};
+  std::vector<report::NamedCrossover> found;
+  try {
+    found = exploration::is_structural(axis.input) ? structural_crossovers(search)
+                                                   : numeric_crossovers(search, options);
+  } catch (const exploration::AxisError& error) {
+    throw reading::InputError(reading::Diagnostic{"--over", 0, 0, error.what(), ""});
   }
   if (arguments.common.format == Format::json) {
-    out << report::crossover_json(named, axis).dump(2) << "\n";
+    out << report::crossover_json(found, axis).dump(2) << "\n";
   } else {
-    out << report::crossover_text(named, axis);
+    out << report::crossover_text(found, axis);
   }
   return 0;
 }

@@ -23,7 +23,8 @@ unsigned thread_count(const Common& common) {
   return common.threads > 0 ? common.threads : std::max(1U, std::thread::hardware_concurrency());
 }
 
-const options::Option& find_option(const options::Considered& considered, const std::string& id) {
+const options::Option& find_option(const options::Considered& considered, const std::string& id,
+                                   const std::string& from) {
   std::vector<std::string> ids;
   for (const options::Option& option : considered.options) {
     if (option.id == id) return option;
@@ -32,11 +33,11 @@ const options::Option& find_option(const options::Considered& considered, const 
   for (const options::Rejection& rejection : considered.rejections) {
     if (rejection.id == id) {
       throw reading::InputError(reading::Diagnostic{
-          "--option", 0, 0, fmt::format("option \"{}\" was rejected: {}", id, rejection.reason), ""});
+          from, 0, 0, fmt::format("option \"{}\" was rejected: {}", id, rejection.reason), ""});
     }
   }
   throw reading::InputError(
-      reading::Diagnostic{"--option", 0, 0, reading::unknown_name_message("option", id, ids), ""});
+      reading::Diagnostic{from, 0, 0, reading::unknown_name_message("option", id, ids), ""});
 }
 
 }  // namespace portweigh::cli

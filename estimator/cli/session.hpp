@@ -24,6 +24,8 @@ std::unique_ptr<Session> open_session(const Common& common, const std::filesyste
 unsigned thread_count(const Common& common);
 
 // The option of this id; reading::InputError with the nearest name, or the reason for which it was rejected.
-const options::Option& find_option(const options::Considered& considered, const std::string& id);
+// `from` is the argument that named it.
+const options::Option& find_option(const options::Considered& considered, const std::string& id,
+                                   const std::string& from = "--option");
 
 }  // namespace portweigh::cli

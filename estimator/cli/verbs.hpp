@@ -73,6 +73,7 @@ struct CrossoverArguments {
   Common common;
   std::filesystem::path study;
   std::string over;
+  std::string figure;  // the least leads; empty: the best by the budgets
   std::vector<std::string> only;
 };
 

@@ -66,6 +66,31 @@ void bracket(Sample below, Sample above, const LeadAt& lead_at, std::vector<Cros
   bracket(between, above, lead_at, found);
 }
 
+constexpr double widest_gap = 2;
+
+Lead lead_by_score(const FieldValues& values, Eigen::Index row) {
+  Lead lead{values.leader[static_cast<std::size_t>(row)], widest_gap};
+  for (Eigen::Index i = 0; i < values.score.cols() && lead.leader >= 0; ++i) {
+    if (i == lead.leader || values.feasible(row, i) == 0) continue;
+    lead.gap = std::min(lead.gap, values.score(row, lead.leader) - values.score(row, i));
+  }
+  return lead;
+}
+
+Lead lead_by_figure(const FieldValues& values, Eigen::Index row) {
+  Lead lead{-1, widest_gap};
+  const auto figures = values.figure.row(row);
+  for (Eigen::Index i = 0; i < figures.size(); ++i) {
+    if (std::isfinite(figures(i)) && (lead.leader < 0 || figures(i) < figures(lead.leader))) lead.leader = i;
+  }
+  for (Eigen::Index i = 0; i < figures.size(); ++i) {
+    if (i == lead.leader || !std::isfinite(figures(i))) continue;
+    const double more = figures(i) - figures(lead.leader);
+    lead.gap = std::min(lead.gap, more == 0 ? 0 : more / std::abs(figures(i)));
+  }
+  return lead;
+}
+
 }  // namespace
 
 std::vector<Crossover> find_crossovers(const Axis& axis, const LeadAt& lead_at) {
@@ -78,20 +103,18 @@ std::vector<Crossover> find_crossovers(const Axis& axis, const LeadAt& lead_at) 
   return found;
 }
 
-LeadAt lead_along(const Field& field, std::string input) {
-  return [&field, input = std::move(input)](const std::vector<double>& values) {
-    const FieldValues at = field.at({{input, values}}, static_cast<Eigen::Index>(values.size()));
-    std::vector<Lead> leads;
-    for (std::size_t row = 0; row < values.size(); ++row) {
-      const auto r = static_cast<Eigen::Index>(row);
-      Lead lead{at.leader[row], 2};
-      for (Eigen::Index i = 0; i < at.score.cols() && lead.leader >= 0; ++i) {
-        if (i == lead.leader || at.feasible(r, i) == 0) continue;
-        lead.gap = std::min(lead.gap, at.score(r, lead.leader) - at.score(r, i));
-      }
-      leads.push_back(lead);
-    }
-    return leads;
+std::vector<Lead> leads_of(const FieldValues& values, LeadBy by) {
+  std::vector<Lead> leads;
+  for (std::size_t row = 0; row < values.leader.size(); ++row) {
+    const auto r = static_cast<Eigen::Index>(row);
+    leads.push_back(by == LeadBy::score ? lead_by_score(values, r) : lead_by_figure(values, r));
+  }
+  return leads;
+}
+
+LeadAt lead_along(const Field& field, std::string input, LeadBy by) {
+  return [&field, input = std::move(input), by](const std::vector<double>& values) {
+    return leads_of(field.at({{input, values}}, static_cast<Eigen::Index>(values.size())), by);
   };
 }
 

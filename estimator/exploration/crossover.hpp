@@ -34,8 +34,14 @@ using LeadAt = std::function<std::vector<Lead>(const std::vector<double>&)>;
 
 std::vector<Crossover> find_crossovers(const Axis& axis, const LeadAt& lead_at);
 
-// The leads of a field along one input.
-LeadAt lead_along(const Field& field, std::string input);
+// Who leads: the option with the largest score among the feasible ones, or the one with the least figure
+// (feasible or not), the gap then being the relative difference to the next.
+enum class LeadBy { score, least_figure };
+
+std::vector<Lead> leads_of(const FieldValues& values, LeadBy by);
+
+// The leads of a field along one input; by its figure where asked for.
+LeadAt lead_along(const Field& field, std::string input, LeadBy by = LeadBy::score);
 
 // The nearest change of the leader when one input leaves its typical value.
 struct Flip {

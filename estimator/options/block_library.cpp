@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <atomic>
 #include <exception>
 #include <thread>
@@ -31,80 +32,89 @@ logic::Fabric fabric_of(const FabricTraits& traits) {
   return fabric;
 }
 
-LogicFigures compute_logic(const BlockUse& use, const FabricTraits& traits) {
+LogicFigures given_logic(const blocks::GivenCounts& given) {
   LogicFigures figures;
-  if (use.kind->given) {
-    const blocks::GivenCounts given = use.kind->given(use.settings);
-    figures.count.luts = static_cast<std::uint32_t>(given.luts);
-    figures.count.registers = static_cast<std::uint32_t>(given.registers);
-    figures.count.cells = static_cast<std::uint32_t>(std::max(given.luts, given.registers));
-    figures.count.levels = static_cast<unsigned>(given.levels);
-    figures.count.ram_bits = given.ram_bits;
-    // Nothing was simulated: the usual assumption of 12.5 % (common practice for control logic).
-    figures.busy_toggles = 0.125 * figures.count.cells;
-    return figures;
-  }
-  if (!use.kind->network) return figures;
-  const logic::Fitted fitted = logic::fit(use.kind->network(use.settings), fabric_of(traits));
-  figures.count = fitted.count;
+  figures.count.luts = static_cast<std::uint32_t>(given.luts);
+  figures.count.registers = static_cast<std::uint32_t>(given.registers);
+  figures.count.cells = static_cast<std::uint32_t>(std::max(given.luts, given.registers));
+  figures.count.levels = static_cast<unsigned>(given.levels);
+  figures.count.ram_bits = given.ram_bits;
+  return figures;
+}
+
+SwitchingFigures given_switching(const blocks::GivenCounts& given) {
+  // Nothing can be simulated: the usual assumption of 12.5 % (common practice for control logic).
+  constexpr double assumed_share = 0.125;
+  return {.busy_toggles = assumed_share * static_cast<double>(std::max(given.luts, given.registers))};
+}
+
+SwitchingFigures simulated_switching(const BlockUse& use, const logic::Fitted& fitted) {
   const logic::Activity busy = block_activity(*use.kind, use.settings, fitted, blocks::TrafficState::active);
   const logic::Activity quiet = block_activity(*use.kind, use.settings, fitted, blocks::TrafficState::idle);
-  figures.busy_toggles = busy.total_toggles();
-  figures.quiet_toggles = quiet.total_toggles();
-  figures.busy_ram_accesses = busy.memory_reads + busy.memory_writes;
-  figures.quiet_ram_accesses = quiet.memory_reads + quiet.memory_writes;
-  return figures;
+  return {busy.total_toggles(), quiet.total_toggles(), busy.memory_reads + busy.memory_writes,
+          quiet.memory_reads + quiet.memory_writes};
 }
 
 }  // namespace
 
-const LogicFigures& BlockLibrary::logic(const BlockUse& use, const FabricTraits& traits) {
-  const std::string key =
-      fmt::format("{} | {} {} {} {} {} {}", key_of(use), traits.lut_inputs, traits.has_carry_chain,
-                  traits.has_register_control, traits.ram_block_bits, traits.smallest_ram_bits,
-                  traits.ram_reads == logic::RamReads::any);
-  {
-    const std::scoped_lock lock(mutex_);
-    if (const auto known = logic_.find(key); known != logic_.end()) return *known->second;
+const logic::Network& BlockLibrary::network(const BlockUse& use) {
+  return networks_.get(key_of(use), [&] { return use.kind->network(use.settings); });
+}
+
+// What differs in a fabric's RAM makes no difference to a block without memories.
+std::string BlockLibrary::fitting_key(const BlockUse& use, const FabricTraits& traits) {
+  std::string key = fmt::format("{} | {} {} {}", key_of(use), traits.lut_inputs, traits.has_carry_chain,
+                                traits.has_register_control);
+  if (use.kind->network && !network(use).memories().empty()) {
+    key += fmt::format(" {} {} {}", traits.ram_block_bits, traits.smallest_ram_bits,
+                       traits.ram_reads == logic::RamReads::any);
   }
-  auto computed = std::make_unique<LogicFigures>(compute_logic(use, traits));
-  const std::scoped_lock lock(mutex_);
-  return *logic_.try_emplace(key, std::move(computed)).first->second;
+  return key;
+}
+
+const logic::Fitted& BlockLibrary::fitted(const BlockUse& use, const FabricTraits& traits) {
+  return fitted_.get(fitting_key(use, traits), [&] { return logic::fit(network(use), fabric_of(traits)); });
+}
+
+const LogicFigures& BlockLibrary::logic(const BlockUse& use, const FabricTraits& traits) {
+  return logic_.get(fitting_key(use, traits), [&] {
+    if (use.kind->given) return given_logic(use.kind->given(use.settings));
+    return use.kind->network ? LogicFigures{fitted(use, traits).count} : LogicFigures{};
+  });
+}
+
+const SwitchingFigures& BlockLibrary::switching(const BlockUse& use, const FabricTraits& traits) {
+  return switching_.get(fitting_key(use, traits), [&] {
+    if (use.kind->given) return given_switching(use.kind->given(use.settings));
+    return use.kind->network ? simulated_switching(use, fitted(use, traits)) : SwitchingFigures{};
+  });
 }
 
 const std::vector<blocks::FirmwareRun>& BlockLibrary::runs(const BlockUse& use) {
-  const std::string key = key_of(use);
-  {
-    const std::scoped_lock lock(mutex_);
-    if (const auto known = runs_.find(key); known != runs_.end()) return *known->second;
-  }
-  auto computed = std::make_unique<std::vector<blocks::FirmwareRun>>();
-  for (const blocks::Method& method : use.kind->offered_methods(use.settings)) {
-    computed->push_back(use.kind->run(use.settings, method.name));
-  }
-  const std::scoped_lock lock(mutex_);
-  return *runs_.try_emplace(key, std::move(computed)).first->second;
+  return runs_.get(key_of(use), [&] {
+    std::vector<blocks::FirmwareRun> all;
+    for (const blocks::Method& method : use.kind->offered_methods(use.settings)) {
+      all.push_back(use.kind->run(use.settings, method.name));
+    }
+    return all;
+  });
 }
 
 const std::vector<FirmwareFigures>& BlockLibrary::firmware(const BlockUse& use, std::string_view core) {
   const firmware::Core& costs = cores_->at(std::string(core));
-  const std::string key = fmt::format("{} | {}", key_of(use), core);
-  {
-    const std::scoped_lock lock(mutex_);
-    if (const auto known = firmware_.find(key); known != firmware_.end()) return *known->second;
-  }
-  const std::vector<blocks::FirmwareRun>& executed = runs(use);
-  auto computed = std::make_unique<std::vector<FirmwareFigures>>();
-  const std::vector<blocks::Method> offered = use.kind->offered_methods(use.settings);
-  for (std::size_t i = 0; i < executed.size(); ++i) {
-    const firmware::Translation translation(executed[i].routine, costs);
-    const blocks::Method& method = offered[i];
-    computed->push_back({executed[i].event, method.name, use.kind->needed_peripherals(use.settings, method),
+  return firmware_.get(fmt::format("{} | {}", key_of(use), core), [&] {
+    const std::vector<blocks::FirmwareRun>& executed = runs(use);
+    const std::vector<blocks::Method> offered = use.kind->offered_methods(use.settings);
+    std::vector<FirmwareFigures> figures;
+    for (std::size_t i = 0; i < executed.size(); ++i) {
+      const firmware::Translation translation(executed[i].routine, costs);
+      const blocks::Method& method = offered[i];
+      figures.push_back({executed[i].event, method.name, use.kind->needed_peripherals(use.settings, method),
                          translation.cost(executed[i].counts), translation.cost(executed[i].worst).cycles,
                          static_cast<double>(std::max<std::uint64_t>(executed[i].worst.events, 1))});
-  }
-  const std::scoped_lock lock(mutex_);
-  return *firmware_.try_emplace(key, std::move(computed)).first->second;
+    }
+    return figures;
+  });
 }
 
 void BlockLibrary::prepare(const std::vector<Wanted>& wanted, unsigned threads) {
@@ -114,8 +124,15 @@ void BlockLibrary::prepare(const std::vector<Wanted>& wanted, unsigned threads) 
     const std::vector<std::string>* cores;
   };
   std::vector<Job> jobs;
+  // One fabric after the other: fabrics may share a block's figures, and a thread would wait for them.
+  std::size_t most_fabrics = 0;
+  for (const Wanted& entry : wanted) most_fabrics = std::max(most_fabrics, entry.fabrics.size());
+  for (std::size_t i = 0; i < most_fabrics; ++i) {
+    for (const Wanted& entry : wanted) {
+      if (i < entry.fabrics.size()) jobs.push_back({&entry.use, &entry.fabrics[i], nullptr});
+    }
+  }
   for (const Wanted& entry : wanted) {
-    for (const FabricTraits& traits : entry.fabrics) jobs.push_back({&entry.use, &traits, nullptr});
     if (!entry.cores.empty()) jobs.push_back({&entry.use, nullptr, &entry.cores});
   }
   std::atomic<std::size_t> next = 0;
@@ -125,6 +142,7 @@ void BlockLibrary::prepare(const std::vector<Wanted>& wanted, unsigned threads) 
       try {
         if (jobs[i].traits != nullptr) {
           logic(*jobs[i].use, *jobs[i].traits);
+          switching(*jobs[i].use, *jobs[i].traits);
         } else {
           for (const std::string& core : *jobs[i].cores) firmware(*jobs[i].use, core);
         }

@@ -10,8 +10,6 @@
 
 #include <cstdint>
 #include <map>
-#include <memory>
-#include <mutex>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +18,7 @@
 #include "firmware/core.hpp"
 #include "firmware/cost.hpp"
 #include "logic/pack.hpp"
+#include "options/once_map.hpp"
 
 namespace portweigh::options {
 
@@ -41,9 +40,13 @@ struct FabricTraits {
   auto operator<=>(const FabricTraits&) const = default;
 };
 
-// Counts of a block on a fabric, and its activity in each clock of the fabric's clock.
+// Counts of a block on a fabric.
 struct LogicFigures {
   logic::FabricCount count;
+};
+
+// Activity of a block in each clock of the fabric's clock.
+struct SwitchingFigures {
   double busy_toggles = 0;       // toggles of LUT and register outputs in a clock, line carrying bits
   double quiet_toggles = 0;      // the same, nothing happening
   double busy_ram_accesses = 0;  // in a clock
@@ -67,6 +70,8 @@ class BlockLibrary {
 
   // A block without logic gives zero counts.
   const LogicFigures& logic(const BlockUse& use, const FabricTraits& traits);
+  // Simulated only when asked for: what is too large for a part never is.
+  const SwitchingFigures& switching(const BlockUse& use, const FabricTraits& traits);
   // One entry for each method of the kind, in its order; empty where the block has no routine.
   // Throws std::out_of_range for an unknown core class.
   const std::vector<FirmwareFigures>& firmware(const BlockUse& use, std::string_view core);
@@ -79,13 +84,18 @@ class BlockLibrary {
   void prepare(const std::vector<Wanted>& wanted, unsigned threads);
 
  private:
+  const logic::Network& network(const BlockUse& use);
+  const logic::Fitted& fitted(const BlockUse& use, const FabricTraits& traits);
+  std::string fitting_key(const BlockUse& use, const FabricTraits& traits);
   const std::vector<blocks::FirmwareRun>& runs(const BlockUse& use);
 
   const std::map<std::string, firmware::Core>* cores_;
-  std::mutex mutex_;
-  std::map<std::string, std::unique_ptr<LogicFigures>> logic_;
-  std::map<std::string, std::unique_ptr<std::vector<blocks::FirmwareRun>>> runs_;
-  std::map<std::string, std::unique_ptr<std::vector<FirmwareFigures>>> firmware_;
+  OnceMap<logic::Network> networks_;
+  OnceMap<logic::Fitted> fitted_;
+  OnceMap<LogicFigures> logic_;
+  OnceMap<SwitchingFigures> switching_;
+  OnceMap<std::vector<blocks::FirmwareRun>> runs_;
+  OnceMap<std::vector<FirmwareFigures>> firmware_;
 };
 
 }  // namespace portweigh::options

@@ -51,7 +51,9 @@ Activity sum_activity(Draft& draft, const std::vector<FabricBlock>& blocks, bool
   Activity sum{none, none, none, none, none};
   for (const FabricBlock& block : blocks) {
     if (block.runs_on_processor_clock != processor_domain || block.figures->count.cells == 0) continue;
-    const LogicFigures& figures = *block.figures;
+    const logic::FabricCount& covered = block.figures->count;
+    const SwitchingFigures& switching =
+        draft.context.library.switching(block.use, traits_of(*draft.candidate.logic));
     const Figure spread = spread_of(draft, *block.use.kind);
     const auto count = [&](std::string_view what, std::string_view label, double value,
                            std::string_view source) {
@@ -59,19 +61,20 @@ Activity sum_activity(Draft& draft, const std::vector<FabricBlock>& blocks, bool
                            fmt::format("{}: {}", block.name, label), exactly(value), source);
     };
     sum.registers =
-        sum.registers + count("registers", "registers", figures.count.registers, "covering run") * spread;
+        sum.registers + count("registers", "registers", covered.registers, "covering run") * spread;
     sum.busy_toggles = sum.busy_toggles + count("busy_toggles", "toggles in a clock, line busy",
-                                                figures.busy_toggles, "simulation of framed traffic") *
+                                                switching.busy_toggles, "simulation of framed traffic") *
                                               spread;
     sum.quiet_toggles = sum.quiet_toggles + count("quiet_toggles", "toggles in a clock, line quiet",
-                                                  figures.quiet_toggles, "simulation without traffic") *
+                                                  switching.quiet_toggles, "simulation without traffic") *
                                                 spread;
-    if (figures.count.ram_bits == 0) continue;
-    sum.busy_accesses = sum.busy_accesses + count("busy_ram_accesses", "RAM accesses in a clock, line busy",
-                                                  figures.busy_ram_accesses, "simulation of framed traffic");
+    if (covered.ram_bits == 0) continue;
+    sum.busy_accesses =
+        sum.busy_accesses + count("busy_ram_accesses", "RAM accesses in a clock, line busy",
+                                  switching.busy_ram_accesses, "simulation of framed traffic");
     sum.quiet_accesses =
         sum.quiet_accesses + count("quiet_ram_accesses", "RAM accesses in a clock, line quiet",
-                                   figures.quiet_ram_accesses, "simulation without traffic");
+                                   switching.quiet_ram_accesses, "simulation without traffic");
   }
   return sum;
 }

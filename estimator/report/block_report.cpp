@@ -46,8 +46,8 @@ ordered_json logic_json(const BlockFigures& figures) {
           {"levels", count.levels},
           {"ram_bits", count.ram_bits},
           {"control_sets", count.control_sets},
-          {"busy_toggles_per_clock", rounded(figures.logic->busy_toggles, 0.001)},
-          {"quiet_toggles_per_clock", rounded(figures.logic->quiet_toggles, 0.001)},
+          {"busy_toggles_per_clock", rounded(figures.switching->busy_toggles, 0.001)},
+          {"quiet_toggles_per_clock", rounded(figures.switching->quiet_toggles, 0.001)},
           {"low", ends(figures.spread.low_factor)},
           {"high", ends(figures.spread.high_factor)}};
 }
@@ -97,8 +97,10 @@ std::string block_text(const BlockFigures& figures) {
     add("cells", count.cells);
     rows.add_row({"  levels", fmt::format("{}", count.levels), ""});
     rows.add_row({"  RAM bits", fmt::format("{}", count.ram_bits), ""});
-    rows.add_row({"  toggles a clock, line busy", fmt::format("{:.2f}", figures.logic->busy_toggles), ""});
-    rows.add_row({"  toggles a clock, line quiet", fmt::format("{:.2f}", figures.logic->quiet_toggles), ""});
+    rows.add_row(
+        {"  toggles a clock, line busy", fmt::format("{:.2f}", figures.switching->busy_toggles), ""});
+    rows.add_row(
+        {"  toggles a clock, line quiet", fmt::format("{:.2f}", figures.switching->quiet_toggles), ""});
     text += rows.to_text();
   }
   if (figures.firmware != nullptr) {

@@ -16,8 +16,9 @@ struct BlockFigures {
   options::BlockUse use;
   options::FabricTraits traits;
   std::string core;
-  const options::LogicFigures* logic = nullptr;        // null: no logic
-  const options::FirmwareFigures* firmware = nullptr;  // null: no routine
+  const options::LogicFigures* logic = nullptr;          // null: no logic
+  const options::SwitchingFigures* switching = nullptr;  // there where logic is
+  const options::FirmwareFigures* firmware = nullptr;    // null: no routine
   std::vector<std::string> other_methods;
   parts::Spread spread;
 };

@@ -52,7 +52,8 @@ TEST_CASE("What is wrong with an axis is said word for word") {
       "unknown input \"clok_rate\", expected one of those that `list inputs` names; nearest: \"clock_rate\"");
   CHECK(message_of("zzzzzzzzzzzz=1:2") ==
         "unknown input \"zzzzzzzzzzzz\", expected one of those that `list inputs` names");
-  CHECK(message_of("clock_rate=1 mW:2MHz") == "clock_rate: \"1 mW\" has the wrong unit, expected frequency (Hz)");
+  CHECK(message_of("clock_rate=1 mW:2MHz") ==
+        "clock_rate: \"1 mW\" has the wrong unit, expected frequency (Hz)");
   CHECK(message_of("duty_cycle=0.1:0.2:1") ==
         "duty_cycle: \"1\" steps, expected a whole number from 2 to 1001");
   CHECK(message_of("duty_cycle=0.1:0.2:1002") ==
