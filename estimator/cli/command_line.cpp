@@ -29,6 +29,8 @@ struct AllArguments {
   SensitivityArguments sensitivity;
   ReportArguments report;
   CompareArguments compare;
+  FamilyArguments family;
+  BreakEvenArguments break_even;
 };
 
 CLI::App* add_verb(CLI::App& app, const std::string& name, const std::string& summary,
@@ -176,6 +178,21 @@ CLI::App* add_compare(CLI::App& app, AllArguments& all) {
   return verb;
 }
 
+CLI::App* add_family(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "family", "the platforms for several products that cost least together",
+                            "portweigh family studies/families/shop-instruments.toml");
+  verb->add_option("FILE", all.family.family, "family file (TOML)")->required();
+  return verb;
+}
+
+CLI::App* add_break_even(CLI::App& app, AllArguments& all) {
+  CLI::App* verb =
+      add_verb(app, "break-even", "volumes and prices at which another option would cost less over life",
+               "portweigh break-even studies/flow-meter.toml");
+  add_study(*verb, all.break_even.study);
+  return verb;
+}
+
 Common completed(Common common) {
   if (common.catalog.empty()) common.catalog = default_catalog_folder();
   return common;
@@ -186,6 +203,7 @@ int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
   all.rank.common = all.block.common = all.check.common = all.list.common = all.explain.common = common;
   all.sweep.common = all.crossover.common = all.sensitivity.common = common;
   all.report.common = all.compare.common = common;
+  all.family.common = all.break_even.common = common;
   const std::string verb = app.get_subcommands().front()->get_name();
   if (verb == "rank") return run_rank(all.rank, out);
   if (verb == "block") return run_block(all.block, out);
@@ -195,6 +213,8 @@ int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
   if (verb == "crossover") return run_crossover(all.crossover, out);
   if (verb == "report") return run_report(all.report, out);
   if (verb == "compare") return run_compare(all.compare, out);
+  if (verb == "family") return run_family(all.family, out);
+  if (verb == "break-even") return run_break_even(all.break_even, out);
   if (verb == "sensitivity") return run_sensitivity(all.sensitivity, out);
   return run_explain(all.explain, out);
 }
@@ -207,9 +227,10 @@ int run(int argument_count, const char* const* arguments, std::ostream& out, std
   app.require_subcommand(1);
   app.footer("Example:\n  portweigh rank studies/flow-meter.toml");
   AllArguments all;
-  for (CLI::App* verb : {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
-                         add_explain(app, all), add_sweep(app, all), add_crossover(app, all),
-                         add_sensitivity(app, all), add_report(app, all), add_compare(app, all)}) {
+  for (CLI::App* verb :
+       {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
+        add_explain(app, all), add_sweep(app, all), add_crossover(app, all), add_sensitivity(app, all),
+        add_report(app, all), add_compare(app, all), add_family(app, all), add_break_even(app, all)}) {
     add_common(*verb, all.common);
   }
   try {

@@ -102,6 +102,16 @@ struct CompareArguments {
   std::filesystem::path output;  // .html; empty: print
 };
 
+struct FamilyArguments {
+  Common common;
+  std::filesystem::path family;
+};
+
+struct BreakEvenArguments {
+  Common common;
+  std::filesystem::path study;
+};
+
 int run_rank(const RankArguments& arguments, std::ostream& out);
 int run_block(const BlockArguments& arguments, std::ostream& out);
 int run_check(const CheckArguments& arguments, std::ostream& out);
@@ -112,5 +122,7 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out);
 int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out);
 int run_report(const ReportArguments& arguments, std::ostream& out);
 int run_compare(const CompareArguments& arguments, std::ostream& out);
+int run_family(const FamilyArguments& arguments, std::ostream& out);
+int run_break_even(const BreakEvenArguments& arguments, std::ostream& out);
 
 }  // namespace portweigh::cli

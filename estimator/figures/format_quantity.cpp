@@ -52,6 +52,8 @@ Unit with_prefix(double value_si, const Unit& unit, int digits) {
 }  // namespace
 
 Unit display_unit(double value_si, const Unit& unit, int digits) {
+  // Hours of work add up to person-months, not to days of 24 hours.
+  if (unit.text == "h") return unit;
   if (unit.dimension == dimensions::time) {
     for (const auto& step : time_steps) {
       if (std::abs(value_si) >= step.from_s) return parse_unit(step.unit);

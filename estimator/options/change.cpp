@@ -78,23 +78,27 @@ Route route_of(const Draft& draft, const study::Revision& revision) {
 // Engineering time of an event.
 Figure rework_of(Draft& draft, const study::Revision& revision, Route route) {
   const parts::Effort& effort = draft.context.effort;
-  Figure touched = draft.zero(dimensions::time);
+  std::vector<Figure> touched;
   for (const EffortItem& item : draft.effort) {
     const auto& touches = revision.touches;
     if (std::find(touches.begin(), touches.end(), item.revision_group) == touches.end()) continue;
-    touched = touched + item.anew;
+    touched.push_back(item.anew);
   }
-  Figure time =
-      touched * draft.input("effort.rework_share", "share of a block's effort that a revision costs",
-                            effort.rework_share, "effort");
+  std::vector<Figure> shares;
+  if (!touched.empty()) {
+    shares.push_back(sum(touched) * draft.input("effort.rework_share",
+                                                "share of a block's effort that a revision costs",
+                                                effort.rework_share, "effort"));
+  }
   if (route == Route::new_part) {
-    time = time + draft.input("effort.integration_time", "board bring-up and system test",
-                              effort.integration_time, "effort");
+    shares.push_back(draft.input("effort.integration_time", "board bring-up and system test",
+                                 effort.integration_time, "effort"));
     if (draft.candidate.fixed != nullptr) {
-      time = time + draft.input("effort.fixed_function_time", "configuration of a fixed-function part",
-                                effort.fixed_function_time, "effort");
+      shares.push_back(draft.input("effort.fixed_function_time", "configuration of a fixed-function part",
+                                   effort.fixed_function_time, "effort"));
     }
   }
+  const Figure time = shares.empty() ? draft.zero(dimensions::time) : sum(shares);
   return draft.name(time, fmt::format("change.{}.rework", revision.name), revision.name + ": engineering",
                     "h");
 }

@@ -73,13 +73,14 @@ LifePlan plan_life(Draft& draft) {
 
 Figure units_in_field(Draft& draft, const LifePlan& plan, Figure years_after_start) {
   const Figure time = minimum(years_after_start, plan.years);
-  Figure units = draft.zero(figures::dimensions::dimensionless);
+  if (draft.context.study.life.volume_ramp.empty()) return plan.volume * time;
+  std::vector<Figure> units;
   const int last = static_cast<int>(plan.by_year.size());
   for (const ProductionYear& year : plan.by_year) {
-    units =
-        units + yearly_units(draft, plan.volume, year.number) * share_before(draft, time, year.number, last);
+    units.push_back(yearly_units(draft, plan.volume, year.number) *
+                    share_before(draft, time, year.number, last));
   }
-  return units;
+  return sum(units);
 }
 
 }  // namespace portweigh::options

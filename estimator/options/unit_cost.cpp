@@ -76,23 +76,25 @@ Figure parts_of_unit(Draft& draft, const LifePlan& plan) {
 }
 
 Figure board_area(Draft& draft) {
-  Figure area = draft.zero(dimensions::area);
+  std::vector<Figure> areas;
   for (const BillLine& line : draft.option.bill) {
     const parts::ExternalPart* part = external_part(draft, line.id);
     if (part == nullptr) continue;
-    area = area + static_cast<double>(line.count) * draft.input(fmt::format("parts.{}.board_area", line.id),
-                                                                "board area of " + line.id, part->board_area);
+    const Figure each = draft.input(fmt::format("parts.{}.board_area", line.id), "board area of " + line.id,
+                                    part->board_area);
+    areas.push_back(line.count == 1 ? each : static_cast<double>(line.count) * each);
   }
   for (const ChosenPackage& chosen : draft.packages) {
     // A body's keep-out for solder and routing adds about half of its area; common practice.
     constexpr double keep_out = 1.5;
     const double body_m2 =
         chosen.package->body_length.value_si * chosen.package->body_width.value_si * keep_out;
-    area = area + draft.counted(fmt::format("parts.{}.board_area", chosen.part->id),
-                                "board area of " + chosen.part->id, exactly(body_m2),
-                                "package outline with half of its area as keep-out", "mm2");
+    areas.push_back(draft.counted(fmt::format("parts.{}.board_area", chosen.part->id),
+                                  "board area of " + chosen.part->id, exactly(body_m2),
+                                  "package outline with half of its area as keep-out", "mm2"));
   }
-  return draft.name(area, "board_area", "board area", "mm2");
+  return draft.name(areas.empty() ? draft.zero(dimensions::area) : sum(areas), "board_area", "board area",
+                    "mm2");
 }
 
 Figure production_of_unit(Draft& draft) {

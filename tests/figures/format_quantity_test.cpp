@@ -45,6 +45,10 @@ TEST_CASE("money, counts and shares are shown as they are") {
   CHECK(shown(300e-12, "uA/MHz") == "300 uA/MHz");
 }
 
+TEST_CASE("hours of work stay hours") {
+  CHECK(shown(300 * 3600.0, "h") == "300 h");
+}
+
 TEST_CASE("long times are shown in minutes, hours, days and years") {
   CHECK(shown(119.0, "s") == "119 s");
   CHECK(shown(600.0, "s") == "10 min");

@@ -222,3 +222,37 @@ TEST_CASE("Sweep and crossover read their ranges and agree beside the crossing")
   CHECK(wrong.errors.find("nearest: \"duty_cycle\"") != std::string::npos);
   CHECK(run_program({"crossover", demo, "--over", "duty_cycle=0.0001:1:2:log", "--json"}).code == 0);
 }
+
+TEST_CASE("Fixed function wins while the standard is frozen and loses where it is likely to change") {
+  const std::string frozen = PORTWEIGH_STUDIES_DIR "/label-printer-frozen.toml";
+  const Outcome outcome =
+      run_program({"crossover", frozen, "--over", "revision.policy-change.chance=0:1", "--json"});
+  REQUIRE(outcome.code == 0);
+  const json result = json::parse(outcome.out);
+  REQUIRE(result["crossovers"].size() >= 1);
+  const json& first = result["crossovers"][0];
+  CHECK(first["leader_below"] == "ff-sink");
+  CHECK(first["leader_above"] != "ff-sink");
+  const double typical = 0.01;  // of the frozen standard's study
+  CHECK(first["below"].get<double>() > typical);
+  const json ranked =
+      json::parse(run_program({"rank", PORTWEIGH_STUDIES_DIR "/label-printer-changing.toml", "--json"}).out);
+  CHECK(ranked["options"][0]["kind"] != "fixed-function");
+}
+
+TEST_CASE("A family and break-even print what was chosen, as text and as JSON") {
+  const std::string family = PORTWEIGH_STUDIES_DIR "/families/shop-instruments.toml";
+  const Outcome text = run_program({"family", family});
+  CHECK(text.code == 0);
+  CHECK(text.out.find("Optimum of the family") != std::string::npos);
+  const json chosen = json::parse(run_program({"family", family, "--json"}).out);
+  CHECK(chosen["products"].size() == 3);
+  CHECK(chosen["family_cost"].get<double>() <= chosen["alone_shared_cost"].get<double>());
+  CHECK(run_program({"family", "no-such-family.toml"}).code == 2);
+
+  const json even = json::parse(run_program({"break-even", demo, "--json"}).out);
+  CHECK(even["cheapest"].is_string());
+  REQUIRE(even["options"].size() > 3);
+  CHECK(even["options"][0].contains("break_even_volumes"));
+  CHECK(run_program({"break-even", demo}).out.find("would win with") != std::string::npos);
+}
