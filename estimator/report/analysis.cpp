@@ -119,6 +119,7 @@ Analysis analyse(const Run& run) {
   Analysis analysis;
   if (run.ranking.ranked.empty()) return analysis;
   const exploration::Field field(run.considered.options, run.study, "active_power");
+  analysis.typical_leader = name_of(run.considered.options, field.at({}, 1).leader.front());
   analysis.winner_map = winner_map(run, field);
   analysis.sensitivity = sensitivity(run, field);
   analysis.rank_shares = rank_shares(run);
@@ -127,6 +128,7 @@ Analysis analyse(const Run& run) {
 
 std::vector<std::size_t> shown_options(const Run& run, const Analysis& analysis) {
   std::set<std::string> leaders(analysis.winner_map.leaders.begin(), analysis.winner_map.leaders.end());
+  leaders.insert(analysis.typical_leader);
   for (const NamedFlip& flip : analysis.sensitivity.flips) leaders.insert(flip.new_leader);
   std::set<options::OptionKind> kinds;
   std::vector<std::size_t> shown;

@@ -29,6 +29,9 @@ struct RankShares {
 };
 
 struct Analysis {
+  // The feasible option with the largest weighted margin at typical values, from which flips and winner map
+  // start. The ranking may put a surer one first.
+  std::string typical_leader;
   WinnerMap winner_map;  // empty where no option has a clock of its own
   Sensitivity sensitivity;
   RankShares rank_shares;

@@ -87,6 +87,12 @@ std::string change_sentence(const Run& run, const Analysis& analysis) {
   std::string rival = run.ranking.ranked.size() > 1
                           ? fmt::format("Next is {}", run.considered.options[run.ranking.ranked[1].option].id)
                           : std::string("There is no other option");
+  if (analysis.typical_leader != run.considered.options[best.option].id) {
+    return fmt::format(
+        "{}; at typical values alone {} has the larger weighted margin, but it keeps the budgets less "
+        "surely.",
+        rival, analysis.typical_leader);
+  }
   const auto& flips = analysis.sensitivity.flips;
   const auto inside = std::find_if(flips.begin(), flips.end(),
                                    [](const NamedFlip& flip) { return flip.flip.is_within_range; });

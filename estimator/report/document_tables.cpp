@@ -109,10 +109,10 @@ Table probability_table(const Document& document) {
 
 Table flips_table(const Document& document) {
   Table table;
-  table.caption =
-      "Smallest change of one input that makes another option lead, nearest first; inputs not listed change "
-      "nothing "
-      "within a factor of ten.";
+  table.caption = fmt::format(
+      "Smallest change of one input that makes another option lead than {}, which has the largest weighted "
+      "margin at typical values; nearest first. Inputs not listed change nothing within a factor of ten.",
+      document.analysis.typical_leader);
   table.titles = {"input", "typical", "leader changes at", "change", "within its range", "then leads"};
   for (const NamedFlip& named : document.analysis.sensitivity.flips) {
     table.rows.push_back({named.flip.input, format_quantity(named.flip.typical, named.unit),

@@ -175,12 +175,14 @@ std::string charts_section(const Document& document) {
 std::string change_section(const Document& document) {
   if (document.shown.empty()) return "";
   std::string body;
-  body += chart(
-      {"flips", "What drives the ranking",
-       "How far one input alone must move until another option leads. Marks inside the bars can happen; "
-       "marks outside need a change beyond what is thought possible.",
-       "recorded", std::min<std::size_t>(most_flips, document.analysis.sensitivity.flips.size()) * 34 + 50,
-       flips_table(document)});
+  body += chart({"flips", "What drives the ranking",
+                 "How far one input alone must move until another option leads than " +
+                     document.analysis.typical_leader +
+                     ". Marks inside the bars can happen; "
+                     "marks outside need a change beyond what is thought possible.",
+                 "recorded",
+                 std::min<std::size_t>(most_flips, document.analysis.sensitivity.flips.size()) * 34 + 50,
+                 flips_table(document)});
   if (!document.analysis.winner_map.leaders.empty()) {
     body += chart(
         {"map", "Who leads where",

@@ -1,0 +1,73 @@
+#include "report/compare_runs.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "figures/export.hpp"
+#include "report/report_formats.hpp"
+#include "report_fixture.hpp"
+
+using namespace portweigh;
+using namespace portweigh::report;
+using Catch::Matchers::Contains;
+
+namespace {
+
+SavedRun saved(const tests::SmallRun& wanted) {
+  const Run run = tests::small_run(wanted);
+  const Document document = make_document(run);
+  return read_saved_run(nlohmann::ordered_json::parse(report_json(document).dump()));
+}
+
+}  // namespace
+
+TEST_CASE("A run compared with itself moved nothing") {
+  const RunComparison comparison = compare_runs(saved({}), saved({}));
+  CHECK(comparison.inputs.empty());
+  CHECK(comparison.figures.empty());
+  CHECK(comparison.ranks.empty());
+  CHECK(comparison.conclusion == std::vector<std::string>{"Nothing moved."});
+}
+
+TEST_CASE("A dearer part loses its lead, and its price is named as the reason") {
+  const SavedRun before = saved({});
+  const SavedRun after = saved({.alpha_price = 2.7});
+  const RunComparison comparison = compare_runs(before, after);
+  CHECK(comparison.leader_before == "ff-alpha");
+  CHECK(comparison.leader_after == "pl-gamma");
+  REQUIRE(comparison.inputs.size() == 1);
+  CHECK(comparison.inputs[0].key == "parts.ff-alpha.price");
+  CHECK(comparison.inputs[0].before->typical == 1.0);
+  CHECK(comparison.inputs[0].after->typical == 2.7);
+  REQUIRE(comparison.effects.size() == 1);
+  // The weighted margin of alpha falls by a third of the change of its cost margin: 1.7 / 3 / 3.
+  CHECK(comparison.effects[0].change == Approx(1.7 / 9).epsilon(1e-12));
+  CHECK(comparison.gap_after - comparison.gap_before == Approx(1.7 / 9).epsilon(1e-12));
+  for (const MovedFigure& moved : comparison.figures) CHECK(moved.option == "ff-alpha");
+  CHECK_THAT(comparison.conclusion[0], Contains("from ff-alpha to pl-gamma"));
+  CHECK_THAT(comparison_text(comparison), Contains("parts.ff-alpha.price") && Contains("+18.89 points"));
+  CHECK(comparison_json(comparison).at("leader_after") == "pl-gamma");
+}
+
+TEST_CASE("A moved budget is told as one, and lines of text fit a terminal") {
+  const RunComparison comparison = compare_runs(saved({}), saved({.cost_limit = 1.1}));
+  REQUIRE(comparison.budgets.size() == 1);
+  CHECK(comparison.budgets[0].first->limit == 3.0);
+  CHECK(comparison.budgets[0].second->limit == 1.1);
+}
+
+TEST_CASE("Names are escaped in the page of a comparison") {
+  const RunComparison comparison =
+      compare_runs(saved({.study_name = "<script>a</script>"}), saved({.alpha_price = 2, .study_name = "b"}));
+  const std::string html = comparison_html(comparison);
+  CHECK(html.find("<script>") == std::string::npos);
+  CHECK(html.find("&lt;script&gt;a&lt;/script&gt;") != std::string::npos);
+}
+
+TEST_CASE("What is no saved run is refused") {
+  CHECK_THROWS_AS(read_saved_run(nlohmann::ordered_json::parse(R"({"format": "other"})")),
+                  figures::ImportError);
+  CHECK_THROWS_AS(
+      read_saved_run(nlohmann::ordered_json::parse(R"({"format": "portweigh-run", "version": 1})")),
+      figures::ImportError);
+  CHECK_THROWS_AS(read_saved_run(nlohmann::ordered_json::parse("[]")), figures::ImportError);
+}
