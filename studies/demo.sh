@@ -1,5 +1,5 @@
 #!/bin/sh
-# Builds portweigh and runs the demo study. Installs what it needs on Debian 12.
+# Builds portweigh, runs the demo study and writes its report. Installs what it needs on Debian 12.
 set -eu
 cd "$(dirname "$0")/.."
 . tests/install.sh
@@ -8,3 +8,5 @@ need_packages $build_packages
 cmake --preset release >/dev/null
 cmake --build --preset release --target portweigh >&2
 build/portweigh rank studies/flow-meter.toml
+build/portweigh report studies/flow-meter.toml --output build/demo-report.html >/dev/null
+echo "The report for management: build/demo-report.html"

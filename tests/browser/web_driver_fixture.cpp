@@ -53,7 +53,7 @@ int read_port(int output) {
   }
 }
 
-std::string exchange(int port, const std::string& request) {
+std::string send_request(int port, const std::string& request) {
   const int connection = socket(AF_INET, SOCK_STREAM, 0);
   sockaddr_in address{};
   address.sin_family = AF_INET;
@@ -89,7 +89,8 @@ std::string exchange(int port, const std::string& request) {
 
 std::optional<std::string> missing_browser() {
   for (const char* needed : {browser_path, driver_path}) {
-    if (!std::filesystem::exists(needed)) return fmt::format("{} is not there (Debian: chromium, chromium-driver)", needed);
+    if (!std::filesystem::exists(needed))
+      return fmt::format("{} is not there (Debian: chromium, chromium-driver)", needed);
   }
   return std::nullopt;
 }
@@ -111,14 +112,16 @@ WebDriver::WebDriver() {
   output_ = ends[0];
   try {
     port_ = read_port(output_);
-    const nlohmann::json options = {
-        {"binary", browser_path},
-        {"args",
-         {"--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--window-size=1280,900"}}};
+    const nlohmann::json options = {{"binary", browser_path},
+                                    {"args",
+                                     {"--headless=new", "--no-sandbox", "--disable-gpu",
+                                      "--disable-dev-shm-usage", "--window-size=1280,900"}}};
     const nlohmann::json wanted = {{"browserName", "chrome"},
                                    {"goog:loggingPrefs", {{"browser", "ALL"}, {"performance", "ALL"}}},
                                    {"goog:chromeOptions", options}};
-    session_ = call("POST", "/session", {{"capabilities", {{"alwaysMatch", wanted}}}}).at("sessionId").get<std::string>();
+    session_ = call("POST", "/session", {{"capabilities", {{"alwaysMatch", wanted}}}})
+                   .at("sessionId")
+                   .get<std::string>();
   } catch (...) {
     stop_driver();
     throw;
@@ -142,12 +145,14 @@ void WebDriver::stop_driver() {
   close(output_);
 }
 
-nlohmann::json WebDriver::call(const std::string& method, const std::string& path, const nlohmann::json& body) {
+nlohmann::json WebDriver::call(const std::string& method, const std::string& path,
+                               const nlohmann::json& body) {
   const std::string content = body.is_null() ? "" : body.dump();
-  const std::string answer = exchange(
-      port_, fmt::format("{} {} HTTP/1.1\r\nHost: localhost:{}\r\nContent-Type: application/json\r\nContent-Length: "
-                         "{}\r\nConnection: close\r\n\r\n{}",
-                         method, path, port_, content.size(), content));
+  const std::string answer = send_request(
+      port_,
+      fmt::format("{} {} HTTP/1.1\r\nHost: localhost:{}\r\nContent-Type: application/json\r\nContent-Length: "
+                  "{}\r\nConnection: close\r\n\r\n{}",
+                  method, path, port_, content.size(), content));
   const auto head = answer.find("\r\n\r\n");
   if (head == std::string::npos) throw std::runtime_error("no answer to " + path);
   const nlohmann::json value = nlohmann::json::parse(answer.substr(head + 4)).at("value");
@@ -162,7 +167,8 @@ nlohmann::json WebDriver::command(const std::string& path, const nlohmann::json&
 void WebDriver::resize(int width, int height) {
   command("/goog/cdp/execute",
           {{"cmd", "Emulation.setDeviceMetricsOverride"},
-           {"params", {{"width", width}, {"height", height}, {"deviceScaleFactor", 1}, {"mobile", width < 600}}}});
+           {"params",
+            {{"width", width}, {"height", height}, {"deviceScaleFactor", 1}, {"mobile", width < 600}}}});
 }
 
 void WebDriver::prefer_color_scheme(const std::string& scheme) {
@@ -193,7 +199,9 @@ nlohmann::json WebDriver::run(const std::string& script, const nlohmann::json& a
 }
 
 std::string WebDriver::element(const std::string& css_selector) {
-  return command("/element", {{"using", "css selector"}, {"value", css_selector}}).begin()->get<std::string>();
+  return command("/element", {{"using", "css selector"}, {"value", css_selector}})
+      .begin()
+      ->get<std::string>();
 }
 
 void WebDriver::press(const std::string& css_selector, const std::string& keys) {
@@ -215,7 +223,8 @@ std::vector<std::string> WebDriver::take_console() {
 std::vector<std::string> WebDriver::take_requests() {
   std::vector<std::string> requests;
   for (const auto& entry : command("/se/log", {{"type", "performance"}})) {
-    const nlohmann::json message = nlohmann::json::parse(entry.at("message").get<std::string>()).at("message");
+    const nlohmann::json message =
+        nlohmann::json::parse(entry.at("message").get<std::string>()).at("message");
     if (message.at("method") != "Network.requestWillBeSent") continue;
     requests.push_back(message.at("params").at("request").at("url").get<std::string>());
   }
@@ -224,7 +233,8 @@ std::vector<std::string> WebDriver::take_requests() {
 
 std::string WebDriver::print(double width_cm, double height_cm) {
   return decode_base64(
-      command("/print", {{"page", {{"width", width_cm}, {"height", height_cm}}}, {"background", true}}).get<std::string>());
+      command("/print", {{"page", {{"width", width_cm}, {"height", height_cm}}}, {"background", true}})
+          .get<std::string>());
 }
 
 }  // namespace portweigh::tests

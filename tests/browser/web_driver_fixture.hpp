@@ -1,7 +1,7 @@
 // A headless browser driven over the WebDriver protocol (W3C Recommendation), for tests of the report page.
 //
-// Starts Debian's chromedriver on a free port and one session of Debian's chromium in it; both end with the object.
-// The few calls needed are plain HTTP to the local machine, so no client library is needed.
+// Starts Debian's chromedriver on a free port and one session of Debian's chromium in it; both end with the
+// object. The few calls needed are plain HTTP to the local machine, so no client library is needed.
 #pragma once
 
 #include <sys/types.h>
