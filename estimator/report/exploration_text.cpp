@@ -197,10 +197,11 @@ std::string sensitivity_text(const Sensitivity& sensitivity) {
       "What drives the figures of {}: share of the variance, alone and with others\n", sensitivity.option);
   for (const Sensitivity::Figure& figure : sensitivity.figures) {
     const auto& drivers = figure.drivers;
-    text += fmt::format(
-        "\n{}: mean {}, standard deviation {}\n", figure.key,
-        figures::format_quantity(drivers.mean, figure.unit),
-        figures::format_in_unit(std::sqrt(drivers.variance), figures::coherent_unit(figure.unit.dimension)));
+    figures::Unit difference = figure.unit;
+    difference.offset = 0;
+    text += fmt::format("\n{}: mean {}, standard deviation {}\n", figure.key,
+                        figures::format_quantity(drivers.mean, figure.unit),
+                        figures::format_quantity(std::sqrt(drivers.variance), difference));
     TextTable rows({{"  input", Align::left}, {"alone"}, {"with others"}, {"95 %", Align::left}});
     for (std::size_t i = 0; i < std::min(drivers.drivers.size(), most_drivers); ++i) {
       const auto& driver = drivers.drivers[i];
