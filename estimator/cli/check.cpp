@@ -8,6 +8,7 @@
 #include "cli/session.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/document.hpp"
+#include "study/family_reader.hpp"
 
 namespace portweigh::cli {
 namespace {
@@ -64,6 +65,8 @@ void check_file(const fs::path& file, const fs::path& catalog, reading::Diagnost
     collect(mistakes, [&] { (void)blocks::load_state_table(file); });
   } else if (folder == "functions") {
     collect(mistakes, [&] { (void)study::read_function(file, catalog); });
+  } else if (folder == "families") {
+    collect(mistakes, [&] { (void)study::read_family(file, catalog); });
   } else if (file.filename() == "effort.toml") {
     collect(mistakes, [&] { (void)parts::read_effort(file); });
   } else if (is_catalog_folder(fs::absolute(file).parent_path().parent_path())) {

@@ -249,6 +249,7 @@ TEST_CASE("A family and break-even print what was chosen, as text and as JSON") 
   CHECK(chosen["products"].size() == 3);
   CHECK(chosen["family_cost"].get<double>() <= chosen["alone_shared_cost"].get<double>());
   CHECK(run_program({"family", "no-such-family.toml"}).code == 2);
+  CHECK(run_program({"check", family}).code == 0);
 
   const json even = json::parse(run_program({"break-even", demo, "--json"}).out);
   CHECK(even["cheapest"].is_string());
