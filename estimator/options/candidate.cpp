@@ -24,6 +24,26 @@ std::string_view to_string(EngineKind kind) {
   return "";
 }
 
+std::string_view study_name_of(EngineKind kind) {
+  switch (kind) {
+    case EngineKind::fabric:
+      return "fabric";
+    case EngineKind::soft_processor:
+      return "soft-processor";
+    case EngineKind::microcontroller:
+      return "microcontroller";
+    case EngineKind::fixed_function:
+      return "fixed-function";
+    case EngineKind::host:
+      return "host";
+    case EngineKind::external:
+      return "external";
+    case EngineKind::none:
+      return "";
+  }
+  return "";
+}
+
 std::string_view to_string(OptionKind kind) {
   switch (kind) {
     case OptionKind::programmable_logic:

@@ -16,6 +16,8 @@ namespace portweigh::options {
 enum class EngineKind { fabric, soft_processor, microcontroller, fixed_function, host, external, none };
 
 std::string_view to_string(EngineKind kind);
+// As studies name it: "fabric", "soft-processor", ...; "" for none.
+std::string_view study_name_of(EngineKind kind);
 
 enum class OptionKind { programmable_logic, microcontroller, fixed_function, split, no_silicon };
 
@@ -27,9 +29,9 @@ struct Candidate {
   const parts::ProgrammableLogic* logic = nullptr;
   const parts::Microcontroller* microcontroller = nullptr;
   const parts::FixedFunction* fixed = nullptr;
-  std::optional<BlockUse> soft_processor;    // with its program and data memory sized later
-  std::vector<EngineKind> engine_of_block;   // in the order of the function's blocks
-  std::optional<double> processor_clock_hz;  // of the microcontroller; none: the lowest that is fast enough
+  std::optional<BlockUse> soft_processor;   // with its program and data memory sized later
+  std::vector<EngineKind> engine_of_block;  // in the order of the function's blocks
+  std::string search_note;                  // how the assignment was found, for people
 
   bool uses(EngineKind kind_of_engine) const;
   // The main parts' ids, in the order logic, microcontroller, fixed function.

@@ -8,6 +8,7 @@
 #include <set>
 #include <thread>
 
+#include "options/alternatives.hpp"
 #include "options/enumerate.hpp"
 #include "options/realise.hpp"
 #include "reading/diagnostic.hpp"
@@ -43,9 +44,9 @@ void check_prices(const Context& context, const std::vector<Candidate>& candidat
 }  // namespace
 
 Considered consider(const Context& context, unsigned threads) {
+  prepare_library(context, threads);
   const std::vector<Candidate> candidates = enumerate(context);
   check_prices(context, candidates);
-  prepare_library(context, candidates, threads);
   std::vector<std::optional<Realised>> realised(candidates.size());
   std::vector<std::exception_ptr> failures(candidates.size());
   std::atomic<std::size_t> next = 0;
@@ -71,6 +72,7 @@ Considered consider(const Context& context, unsigned threads) {
       considered.rejections.push_back(std::move(std::get<Rejection>(*realised[i])));
     }
   }
+  note_alternatives(context, considered);
   return considered;
 }
 

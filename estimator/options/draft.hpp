@@ -11,6 +11,7 @@
 #include <string_view>
 #include <vector>
 
+#include "options/link.hpp"
 #include "options/option.hpp"
 #include "options/schedule.hpp"
 
@@ -52,6 +53,7 @@ struct Draft {
   // Blocks by engine.
   std::vector<const study::FunctionBlock*> on(EngineKind engine) const;
 
+  std::optional<Link> link;               // where blocks are on two chips, or in the host
   std::optional<Schedule> core_schedule;  // microcontroller
   std::optional<Schedule> soft_schedule;
   std::optional<Schedule> host_schedule;
@@ -76,6 +78,9 @@ struct Draft {
   figures::Figure name(figures::Figure figure, std::string_view key, std::string_view label,
                        std::string_view unit);
 };
+
+// Of the packages that the product's assembly can take; 0: of none.
+unsigned most_usable_pins(const parts::Part& part, const study::Assembly& assembly);
 
 // Junction to ambient of the package chosen for a part of the option, as a ledger input.
 figures::Figure thermal_resistance(Draft& draft, const parts::Part& part);

@@ -102,7 +102,8 @@ void add_firmware(Draft& draft, const FirmwareEngine& engine) {
     const Figure once = contains(reused, task.block) ? time * (share * reuse_share(draft) / left)
                         : reused_share > 0           ? time * (share / left)
                                                      : time * share;
-    draft.effort.push_back({task.block, block_named(draft, task.block)->revision_group,
+    const study::FunctionBlock* of = block_named(draft, task.block);
+    draft.effort.push_back({task.block, of != nullptr ? of->revision_group : "host",
                             fmt::format("firmware/{}/{}", engine.core, task.block), once, anew * share});
   }
 }

@@ -6,6 +6,9 @@
 #include <set>
 
 #include "blocks/registry.hpp"
+#include "options/draft.hpp"
+#include "options/link.hpp"
+#include "options/split_search.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -22,6 +25,7 @@ bool is_policy(const study::FunctionBlock& block) {
   return block.layer == study::Layer::policy;
 }
 
+// One chip for all, or for all but the policy.
 std::vector<EngineKind> assign(const Context& context, EngineKind main, EngineKind policy) {
   std::vector<EngineKind> engines;
   for (const study::FunctionBlock& block : context.study.function.blocks) {
@@ -44,53 +48,128 @@ bool has_policy(const Context& context) {
          !std::all_of(blocks.begin(), blocks.end(), is_policy);
 }
 
-void add_logic(const Context& context, const parts::ProgrammableLogic& part,
-               std::vector<Candidate>& candidates) {
-  const std::string& id = part.part.id;
-  Candidate whole;
-  whole.id = id;
-  whole.kind = OptionKind::programmable_logic;
-  whole.logic = &part;
-  whole.engine_of_block = assign(context, EngineKind::fabric, EngineKind::fabric);
-  candidates.push_back(whole);
-  if (!has_policy(context)) return;
-  Candidate soft = whole;
-  soft.id = id + "+soft";
-  soft.kind = OptionKind::split;
-  soft.soft_processor = soft_processor();
-  soft.engine_of_block = assign(context, EngineKind::fabric, EngineKind::soft_processor);
-  candidates.push_back(soft);
-  if (context.study.host) {
-    Candidate host = whole;
-    host.id = id + "+host";
-    host.kind = OptionKind::split;
-    host.engine_of_block = assign(context, EngineKind::fabric, EngineKind::host);
-    candidates.push_back(host);
+class Enumeration {
+ public:
+  explicit Enumeration(const Context& context) : context_(context), search_(context) {}
+
+  void add(Candidate candidate) { candidates_.push_back(std::move(candidate)); }
+
+  // The usual cut above the message layer, and the best of all assignments where that is another one.
+  void add_splits(const Candidate& pair, EngineKind first, EngineKind second) {
+    if (has_policy(context_)) {
+      Candidate usual = pair;
+      usual.kind = OptionKind::split;
+      usual.engine_of_block = assign(context_, first, second);
+      add(std::move(usual));
+    }
+    auto best = search_.best(pair, second);
+    if (!best) return;
+    Candidate& found = best->candidate;
+    if (has_policy(context_) && found.engine_of_block == candidates_.back().engine_of_block) {
+      candidates_.back().search_note = std::move(found.search_note);
+      return;
+    }
+    found.id = fmt::format("{}:{}", pair.id, fmt::join(best->beyond, "/"));
+    add(std::move(found));
   }
-  for (const parts::Microcontroller& second : context.catalog.microcontrollers) {
-    if (!is_wanted(context.study, second.part.id)) continue;
-    Candidate pair = whole;
-    pair.id = fmt::format("{}+{}", id, second.part.id);
-    pair.kind = OptionKind::split;
-    pair.microcontroller = &second;
-    pair.engine_of_block = assign(context, EngineKind::fabric, EngineKind::microcontroller);
-    candidates.push_back(pair);
+
+  void add_logic(const parts::ProgrammableLogic& part) {
+    Candidate whole;
+    whole.id = part.part.id;
+    whole.kind = OptionKind::programmable_logic;
+    whole.logic = &part;
+    whole.engine_of_block = assign(context_, EngineKind::fabric, EngineKind::fabric);
+    add(whole);
+    Candidate soft = whole;
+    soft.id += "+soft";
+    soft.soft_processor = soft_processor();
+    add_splits(soft, EngineKind::fabric, EngineKind::soft_processor);
+    add_beside(whole, EngineKind::fabric);
   }
+
+  // Fixed function for a part of the blocks, where it can't do all.
+  void add_fixed(const parts::FixedFunction& part) {
+    Candidate whole;
+    whole.id = part.part.id;
+    whole.kind = OptionKind::fixed_function;
+    whole.fixed = &part;
+    whole.engine_of_block = assign(context_, EngineKind::fixed_function, EngineKind::fixed_function);
+    const auto& blocks = context_.study.function.blocks;
+    const bool does_all = std::all_of(blocks.begin(), blocks.end(), [&](const auto& block) {
+      return block.feature.empty() || part.features.contains(block.feature);
+    });
+    add(whole);
+    if (!does_all) add_searched_beside(whole);
+  }
+
+  std::vector<Candidate> take() { return std::move(candidates_); }
+
+ private:
+  // With the host, and with each microcontroller as the second chip.
+  void add_beside(const Candidate& whole, EngineKind first) {
+    if (context_.study.host) {
+      Candidate host = whole;
+      host.id += "+host";
+      add_splits(host, first, EngineKind::host);
+    }
+    for (const parts::Microcontroller& second : context_.catalog.microcontrollers) {
+      if (!is_wanted(context_.study, second.part.id)) continue;
+      Candidate pair = whole;
+      pair.id = fmt::format("{}+{}", whole.id, second.part.id);
+      pair.microcontroller = &second;
+      add_splits(pair, first, EngineKind::microcontroller);
+    }
+  }
+
+  void add_searched_beside(const Candidate& whole) {
+    const auto add_best = [&](Candidate pair, EngineKind second) {
+      auto best = search_.best(pair, second);
+      if (!best) return;
+      best->candidate.id = fmt::format("{}:{}", pair.id, fmt::join(best->beyond, "/"));
+      add(std::move(best->candidate));
+    };
+    if (context_.study.host) {
+      Candidate host = whole;
+      host.id += "+host";
+      add_best(std::move(host), EngineKind::host);
+    }
+    for (const parts::Microcontroller& second : context_.catalog.microcontrollers) {
+      if (!is_wanted(context_.study, second.part.id)) continue;
+      Candidate pair = whole;
+      pair.id = fmt::format("{}+{}", whole.id, second.part.id);
+      pair.microcontroller = &second;
+      add_best(std::move(pair), EngineKind::microcontroller);
+    }
+  }
+
+  const Context& context_;
+  SplitSearch search_;
+  std::vector<Candidate> candidates_;
+};
+
+// The ids that the study asks for, if it does.
+std::vector<Candidate> only_wanted(const study::Study& study, std::vector<Candidate> candidates) {
+  const auto& only = study.assignment.only_options;
+  if (only.empty()) return candidates;
+  std::erase_if(candidates, [&](const Candidate& candidate) {
+    return std::find(only.begin(), only.end(), candidate.id) == only.end();
+  });
+  return candidates;
 }
 
 }  // namespace
 
 std::vector<Candidate> enumerate(const Context& context) {
-  std::vector<Candidate> candidates;
+  Enumeration enumeration(context);
   if (!context.study.function.needs_silicon) {
     Candidate none;
     none.id = "no-silicon";
     none.kind = OptionKind::no_silicon;
     none.engine_of_block.assign(context.study.function.blocks.size(), EngineKind::external);
-    candidates.push_back(none);
+    enumeration.add(none);
   }
   for (const parts::ProgrammableLogic& part : context.catalog.programmable_logic) {
-    if (is_wanted(context.study, part.part.id)) add_logic(context, part, candidates);
+    if (is_wanted(context.study, part.part.id)) enumeration.add_logic(part);
   }
   for (const parts::Microcontroller& part : context.catalog.microcontrollers) {
     if (!is_wanted(context.study, part.part.id)) continue;
@@ -99,50 +178,41 @@ std::vector<Candidate> enumerate(const Context& context) {
     candidate.kind = OptionKind::microcontroller;
     candidate.microcontroller = &part;
     candidate.engine_of_block = assign(context, EngineKind::microcontroller, EngineKind::microcontroller);
-    candidates.push_back(candidate);
+    enumeration.add(candidate);
   }
   for (const parts::FixedFunction& part : context.catalog.fixed_functions) {
-    if (!is_wanted(context.study, part.part.id)) continue;
-    Candidate candidate;
-    candidate.id = part.part.id;
-    candidate.kind = OptionKind::fixed_function;
-    candidate.fixed = &part;
-    candidate.engine_of_block = assign(context, EngineKind::fixed_function, EngineKind::fixed_function);
-    candidates.push_back(candidate);
+    if (is_wanted(context.study, part.part.id)) enumeration.add_fixed(part);
   }
-  return candidates;
+  return only_wanted(context.study, enumeration.take());
 }
 
-void prepare_library(const Context& context, const std::vector<Candidate>& candidates, unsigned threads) {
-  const auto& blocks = context.study.function.blocks;
-  std::vector<BlockLibrary::Wanted> wanted;
-  for (std::size_t i = 0; i < blocks.size(); ++i) {
-    std::set<FabricTraits> fabrics;
-    std::set<std::string> cores;
-    for (const Candidate& candidate : candidates) {
-      switch (candidate.engine_of_block[i]) {
-        case EngineKind::fabric:
-          fabrics.insert(traits_of(*candidate.logic));
-          break;
-        case EngineKind::microcontroller:
-          cores.insert(candidate.microcontroller->core);
-          break;
-        case EngineKind::soft_processor:
-          cores.insert("32-bit-sequential");
-          break;
-        case EngineKind::host:
-          cores.insert(context.study.host->core);
-          break;
-        case EngineKind::fixed_function:
-        case EngineKind::external:
-        case EngineKind::none:
-          break;
-      }
-    }
-    wanted.push_back({{blocks[i].kind, blocks[i].settings},
-                      {fabrics.begin(), fabrics.end()},
-                      {cores.begin(), cores.end()}});
+void prepare_library(const Context& context, unsigned threads) {
+  const study::Study& study = context.study;
+  std::set<FabricTraits> fabrics;
+  std::set<std::string> cores;
+  for (const auto& part : context.catalog.programmable_logic) {
+    if (!is_wanted(study, part.part.id)) continue;
+    // Without a package that can be assembled it is rejected before its cells are counted.
+    if (most_usable_pins(part.part, study.assembly) > 0) fabrics.insert(traits_of(part));
+    cores.insert("32-bit-sequential");
   }
+  for (const auto& part : context.catalog.microcontrollers) {
+    if (is_wanted(study, part.part.id)) cores.insert(part.core);
+  }
+  if (study.host) cores.insert(study.host->core);
+  std::vector<BlockLibrary::Wanted> wanted;
+  const auto want = [&](const BlockUse& use) {
+    wanted.push_back({use, {fabrics.begin(), fabrics.end()}, {cores.begin(), cores.end()}});
+  };
+  for (const study::FunctionBlock& block : study.function.blocks) want({block.kind, block.settings});
+  for (const BlockUse& use : link_blocks({.bus = "i2c"})) want(use);
+  std::set<FabricTraits> with_oscillator;
+  for (const auto& part : context.catalog.programmable_logic) {
+    const bool may_have_soft = is_wanted(study, part.part.id) && part.oscillator_frequency &&
+                               part.ram_blocks > 0 && most_usable_pins(part.part, study.assembly) > 0;
+    if (may_have_soft) with_oscillator.insert(traits_of(part));
+  }
+  wanted.push_back({soft_processor(), {with_oscillator.begin(), with_oscillator.end()}, {}});
   context.library.prepare(wanted, threads);
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
@@ -13,27 +14,21 @@ namespace {
 using figures::format_quantity;
 namespace dimensions = figures::dimensions;
 
-// A link to the host or to a second chip: two bus lines and an interrupt line.
-constexpr unsigned link_pins = 3;
-
-bool has_host_interface(const Draft& draft) {
-  const auto& blocks = draft.context.study.function.blocks;
-  return std::any_of(blocks.begin(), blocks.end(),
-                     [](const auto& block) { return block.kind->name == "host-interface"; });
-}
-
 // Pins of all blocks on the engines of one chip.
 unsigned pins_on(const Draft& draft, std::initializer_list<EngineKind> engines) {
   const auto& blocks = draft.context.study.function.blocks;
-  unsigned pins = draft.context.study.extra_pins;
+  unsigned pins = 0;
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     const bool is_here =
         std::find(engines.begin(), engines.end(), draft.candidate.engine_of_block[i]) != engines.end();
     if (is_here && blocks[i].kind->pins) pins += blocks[i].kind->pins(blocks[i].settings).total();
   }
-  const bool needs_link = draft.candidate.uses(EngineKind::host) && !has_host_interface(draft);
-  const bool has_two_chips = draft.candidate.part_ids().size() > 1;
-  return pins + (needs_link ? link_pins : 0) + (has_two_chips ? link_pins : 0);
+  // A host interface among the blocks is already counted with them.
+  const bool is_for_host = draft.candidate.uses(EngineKind::host);
+  const bool has_interface = is_for_host && std::any_of(blocks.begin(), blocks.end(), [](const auto& block) {
+                               return block.kind->name == "host-interface";
+                             });
+  return pins + (draft.link && !has_interface ? draft.link->pins : 0);
 }
 
 std::string why_not(const parts::Package& package, unsigned pins, const study::Assembly& assembly) {
@@ -117,6 +112,14 @@ const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::Extern
 
 }  // namespace
 
+unsigned most_usable_pins(const parts::Part& part, const study::Assembly& assembly) {
+  unsigned most = 0;
+  for (const parts::Package& package : part.packages) {
+    if (why_not(package, 0, assembly).empty()) most = std::max(most, package.usable_pins);
+  }
+  return most;
+}
+
 figures::Figure thermal_resistance(Draft& draft, const parts::Part& part) {
   const auto chosen = std::find_if(draft.packages.begin(), draft.packages.end(),
                                    [&](const ChosenPackage& package) { return package.part == &part; });
@@ -128,20 +131,22 @@ figures::Figure thermal_resistance(Draft& draft, const parts::Part& part) {
 Impossible choose_packages(Draft& draft) {
   const Candidate& candidate = draft.candidate;
   name_lead_time(draft);
+  // Pins for the product's own use are wanted once, on the first chip.
+  unsigned extra = draft.context.study.extra_pins;
   if (candidate.logic != nullptr) {
-    const unsigned pins = pins_on(draft, {EngineKind::fabric, EngineKind::soft_processor});
+    const unsigned pins =
+        pins_on(draft, {EngineKind::fabric, EngineKind::soft_processor}) + std::exchange(extra, 0U);
     if (auto reason = choose(draft, candidate.logic->part, pins)) return reason;
   }
   if (candidate.microcontroller != nullptr) {
-    if (auto reason =
-            choose(draft, candidate.microcontroller->part, pins_on(draft, {EngineKind::microcontroller}))) {
-      return reason;
-    }
+    const bool is_second = candidate.fixed != nullptr;
+    const unsigned pins =
+        pins_on(draft, {EngineKind::microcontroller}) + (is_second ? 0U : std::exchange(extra, 0U));
+    if (auto reason = choose(draft, candidate.microcontroller->part, pins)) return reason;
   }
   if (candidate.fixed != nullptr) {
-    if (auto reason = choose(draft, candidate.fixed->part, pins_on(draft, {EngineKind::fixed_function}))) {
-      return reason;
-    }
+    const unsigned pins = pins_on(draft, {EngineKind::fixed_function}) + extra;
+    if (auto reason = choose(draft, candidate.fixed->part, pins)) return reason;
   }
   return std::nullopt;
 }

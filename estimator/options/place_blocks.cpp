@@ -6,6 +6,7 @@
 
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
+#include "options/processor_estimate.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -13,10 +14,6 @@ namespace {
 using figures::format_quantity;
 namespace dimensions = figures::dimensions;
 
-// The soft processor's core class, as elaborated by the block "soft-processor" in its sequential style.
-constexpr std::string_view soft_core = "32-bit-sequential";
-// Clocks a soft processor can be given: the fabric's oscillator divided down by powers of two.
-constexpr int soft_clock_settings = 8;
 // Cell reserve of a stack and the main loop's own variables beside the counted ones, bytes; common practice.
 constexpr double main_loop_ram_bytes = 48;
 // Start-up code, vectors and main loop, bytes; common practice for small cores.
@@ -94,19 +91,74 @@ Impossible check_memory(const MemoryNeed& need, double flash_bytes, double ram_b
   return std::nullopt;
 }
 
+std::optional<LinkTask> task_of(const std::optional<Link>& link) {
+  if (!link) return std::nullopt;
+  return LinkTask{link_controller(*link), link->byte_s, link->answer_s, link->bytes_per_message};
+}
+
+// A fabric that has no interface to the host yet gets one; a second chip always needs its own.
+Impossible place_link(Draft& draft) {
+  const auto chosen = choose_link(draft.context, draft.candidate);
+  if (const auto* none = std::get_if<NoLink>(&chosen)) return none->reason;
+  const auto* link = std::get_if<Link>(&chosen);
+  if (link == nullptr) return std::nullopt;
+  draft.link = *link;
+  const bool has_logic = needs_link_blocks(draft.context, draft.candidate);
+  if (has_logic) {
+    for (BlockUse& use : link_blocks(*link)) draft.added_blocks.push_back(std::move(use));
+  }
+  draft.option.notes.push_back(
+      fmt::format("link by {}: {} pins, {:.0f} bytes for each message, {} for an answer{}", link->bus,
+                  link->pins, link->bytes_per_message, format_quantity(link->answer_s, dimensions::time),
+                  has_logic ? ", an interface and registers in the fabric" : ""));
+  return std::nullopt;
+}
+
+// What the study says about the places of blocks.
+Impossible check_placements(const Draft& draft) {
+  const auto& blocks = draft.context.study.function.blocks;
+  const auto& assignment = draft.context.study.assignment;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    const std::string engine(study_name_of(draft.candidate.engine_of_block[i]));
+    for (const study::Placement& pin : assignment.pinned) {
+      if (pin.block == blocks[i].name && pin.engine != engine) {
+        return fmt::format("the study pins {} to {} (line {}), here it is on {}", pin.block, pin.engine,
+                           pin.source.line, engine);
+      }
+    }
+    for (const study::Placement& ban : assignment.forbidden) {
+      if (ban.block == blocks[i].name && ban.engine == engine) {
+        return fmt::format("the study forbids {} on {} (line {})", ban.block, ban.engine, ban.source.line);
+      }
+    }
+  }
+  return std::nullopt;
+}
+
+// Slow and steady or fast and back to sleep: the clock with the lowest average power.
+void choose_clock(Draft& draft, const parts::Microcontroller& part, const Processor& processor) {
+  const auto powers = average_power_by_clock(draft.context, part, *draft.core_schedule, processor);
+  if (powers.size() < 2) return;
+  const auto least = std::min_element(powers.begin(), powers.end(),
+                                      [](const auto& a, const auto& b) { return a.average_w < b.average_w; });
+  set_clock(*draft.core_schedule, processor, least->clock_hz);
+  std::vector<std::string> texts;
+  for (const ClockPower& power : powers) {
+    texts.push_back(fmt::format("{} at {}", format_quantity(power.average_w, dimensions::power),
+                                format_quantity(power.clock_hz, dimensions::frequency)));
+  }
+  draft.option.notes.push_back(
+      fmt::format("average power of {} by its clock: {}", part.part.id, fmt::join(texts, ", ")));
+}
+
 Impossible place_on_microcontroller(Draft& draft) {
   const parts::Microcontroller& part = *draft.candidate.microcontroller;
-  Processor processor;
-  processor.core = &draft.context.catalog.cores.at(part.core);
-  for (const auto& clock : part.clocks) processor.clocks_hz.push_back(clock.value_si);
-  processor.clocks_per_cycle = part.clocks_per_cycle;
-  processor.peripherals = part.peripherals;
+  Processor processor = processor_of(draft.context, part);
+  processor.link = task_of(draft.link);
   const auto blocks = draft.on(EngineKind::microcontroller);
   draft.core_schedule = make_schedule(draft.context, blocks, processor);
   if (auto reason = check_clock(*draft.core_schedule, processor, part.core)) return reason;
-  if (draft.candidate.processor_clock_hz) {
-    set_clock(*draft.core_schedule, processor, *draft.candidate.processor_clock_hz);
-  }
+  choose_clock(draft, part, processor);
   const MemoryNeed need = memory_need(*draft.core_schedule);
   const double reserve = draft.context.study.capacity_reserve.range.typical;
   if (auto reason = check_memory(need, part.flash_bytes, part.ram_bytes, reserve)) return reason;
@@ -126,18 +178,20 @@ std::uint64_t rounded_up(double bytes, std::uint64_t step) {
 Impossible place_on_soft_processor(Draft& draft) {
   const parts::ProgrammableLogic& part = *draft.candidate.logic;
   if (!part.oscillator_frequency) return "no oscillator to clock a soft processor from";
-  Processor processor;
-  processor.core = &draft.context.catalog.cores.at(std::string(soft_core));
-  for (int divider = soft_clock_settings - 1; divider >= 0; --divider) {
-    processor.clocks_hz.push_back(part.oscillator_frequency->range.typical / std::exp2(divider));
-  }
+  const Processor processor = soft_processor_of(draft.context, part);
   const auto blocks = draft.on(EngineKind::soft_processor);
   draft.soft_schedule = make_schedule(draft.context, blocks, processor);
   if (auto reason = check_clock(*draft.soft_schedule, processor, "the soft processor")) return reason;
   const MemoryNeed need = memory_need(*draft.soft_schedule);
+  const double bits = bits_per_byte * (need.flash_bytes.typical + need.ram_bytes);
+  const double bits_there = static_cast<double>(part.ram_blocks) * part.ram_block_bits;
+  if (bits > bits_there) {
+    return fmt::format("the soft processor needs {:.0f} bits of memory, the RAM blocks hold {:.0f}", bits,
+                       bits_there);
+  }
   BlockUse added = *draft.candidate.soft_processor;
   constexpr std::uint64_t program_step = 1024;
-  constexpr std::uint64_t data_step = 256;
+  constexpr std::uint64_t data_step = 512;
   added.settings.set("program_bytes", rounded_up(need.flash_bytes.typical, program_step));
   added.settings.set("data_bytes", rounded_up(need.ram_bytes, data_step));
   draft.added_blocks.push_back(added);
@@ -154,18 +208,9 @@ Impossible place_on_host(Draft& draft) {
   processor.core = &draft.context.catalog.cores.at(host.core);
   processor.clocks_hz = {host.clock.value_si};
   processor.peripherals = {{"i2c-controller", 1}, {"spi-controller", 1}, {"uart", 1}};
+  processor.link = task_of(draft.link);
   draft.host_schedule = make_schedule(draft.context, draft.on(EngineKind::host), processor);
   const Schedule& schedule = *draft.host_schedule;
-  // The host answers through its bus: its own latency and two transfers of a few bytes come on top.
-  constexpr double link_bytes = 12;
-  const double link_s = host.latency.range.high + link_bytes * host_bus_byte_s;
-  for (const ScheduledTask& task : schedule.tasks) {
-    if (task.rule.deadline_s < link_s) {
-      return fmt::format("{} must answer within {}, but the way through the host's bus alone takes {}",
-                         task.block, format_quantity(task.rule.deadline_s, dimensions::time),
-                         format_quantity(link_s, dimensions::time));
-    }
-  }
   const double load = (schedule.busy_hz.high + schedule.attached_hz.high) / host.clock.value_si;
   if (load > host.free_load.range.low) {
     return fmt::format("the host would be loaded by {:.1f} %, it has {:.1f} % to spare", 100 * load,
@@ -181,6 +226,8 @@ Impossible place_blocks(Draft& draft) {
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     draft.option.assignment.emplace_back(blocks[i].name, to_string(draft.candidate.engine_of_block[i]));
   }
+  if (auto reason = check_placements(draft)) return reason;
+  if (auto reason = place_link(draft)) return reason;
   if (draft.candidate.fixed != nullptr) {
     if (auto reason = check_features(draft)) return reason;
   }

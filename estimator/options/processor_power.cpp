@@ -14,6 +14,7 @@
 #include "figures/evaluate.hpp"
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
+#include "options/processor_modes.hpp"
 #include "options/temperature.hpp"
 
 namespace portweigh::options {
@@ -22,9 +23,6 @@ namespace {
 using figures::exactly;
 using figures::Figure;
 namespace dimensions = figures::dimensions;
-
-// Bits of the preamble that may be lost while waking up: all but enough to find the start. Common practice.
-constexpr double preamble_bits_to_wake = 48;
 
 Figure of_part(Draft& draft, std::string_view field, std::string_view label,
                const parts::SourcedRange& range) {
@@ -61,11 +59,6 @@ Modes mode_currents(Draft& draft, Figure clock) {
   return {draft.name(run, "run_current", "running current", "mA"),
           draft.name(sleep, "sleep_current", "sleeping current", "mA"),
           draft.name(stop, "stopped_current", "stopped current", "uA")};
-}
-
-bool wakes_in_time(const Draft& draft) {
-  const double preamble_s = preamble_bits_to_wake / draft.context.study.function.timing.bit_rate.range.high;
-  return draft.candidate.microcontroller->wake_up.range.high < preamble_s;
 }
 
 void name_clock(Draft& draft, const Schedule& schedule) {
@@ -118,7 +111,7 @@ void add_processor_power(Draft& draft) {
   const bool is_awake = draft.context.study.while_line_busy == study::WhileLineBusy::awake;
   const Figure busy_w = is_awake ? awake_w : sleeping_w;
   if (is_awake) note_what_sleep_saves(draft, awake_w, sleeping_w);
-  const bool can_stop = wakes_in_time(draft);
+  const bool can_stop = wakes_within_preamble(part, draft.context.study.function.timing);
   const Figure quiet_w = supply * (can_stop ? modes.stop_a : modes.sleep_a);
   const Figure stop_w = supply * modes.stop_a;
   if (!can_stop) {

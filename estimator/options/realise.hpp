@@ -1,6 +1,6 @@
 // Realising a candidate: every figure of an option, in one ledger, or the reason why it can't be.
 //
-// Order: placing (features, firmware deadlines, memory) -> cells and clock -> package and pins -> external
+// Order: placing (features, firmware deadlines, memory) -> package and pins -> cells and clock -> external
 // parts -> power by contributor -> power by state, averages, heat -> effort -> money. Tested by
 // tests/options/realise_test.cpp.
 #pragma once

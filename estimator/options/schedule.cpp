@@ -14,6 +14,10 @@ namespace {
 constexpr double masked_cycles = 12;
 constexpr double highest_clock_hz = 1e11;
 
+// The soft processor's core class, as elaborated by the block "soft-processor" in its sequential style.
+constexpr std::string_view soft_core = "32-bit-sequential";
+// Clocks a soft processor can be given: the fabric's oscillator divided down by powers of two.
+constexpr int soft_clock_settings = 8;
 bool is_available(const FirmwareFigures& figures, const std::map<std::string, unsigned>& peripherals) {
   return std::all_of(figures.peripherals.begin(), figures.peripherals.end(), [&](const std::string& name) {
     const auto found = peripherals.find(name);
@@ -90,6 +94,24 @@ std::optional<ScheduledTask> choose_task(const Context& context, const study::Fu
 // What the half-duplex line does; the time of answering begins with the last bit of a message.
 enum class Mode { receive, answer, transmit };
 constexpr Mode all_modes[] = {Mode::receive, Mode::answer, Mode::transmit};
+
+std::optional<ScheduledTask> link_task(const Context& context, const Processor& processor) {
+  const LinkTask& link = *processor.link;
+  auto task = choose_task(context, link.controller, processor);
+  if (!task) return std::nullopt;
+  // The controller sets the pace: it need only keep up with the messages.
+  task->rule.period_s =
+      std::max(link.byte_s, task->rule.message_period_s / std::max(1.0, link.bytes_per_message));
+  task->rule.deadline_s = task->rule.period_s;
+  task->rule.mean_rate_hz *= link.bytes_per_message;
+  return task;
+}
+
+// An answer that has to come back through the link must be ready earlier.
+void take_off_link(ScheduledTask& task, const study::FunctionBlock& block, const LinkTask& link) {
+  const bool is_answer = task.figures->event == "step" || task.figures->event == "message";
+  if (is_answer && block.layer != study::Layer::physical) task.rule.deadline_s -= link.answer_s;
+}
 
 bool works_in(const EventRule& rule, Mode mode) {
   if (mode == Mode::answer) return true;
@@ -204,6 +226,12 @@ std::vector<double> feasible_clocks(const std::vector<ScheduledTask>& tasks, con
   return feasible;
 }
 
+// With the high cycles; if no clock does, with the typical ones.
+std::vector<double> clocks_that_hold(const std::vector<ScheduledTask>& tasks, const Processor& processor) {
+  auto clocks = feasible_clocks(tasks, processor, 2);
+  return clocks.empty() ? feasible_clocks(tasks, processor, 1) : clocks;
+}
+
 void name_limit(Schedule& schedule, const Processor& processor) {
   const Verdict below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
   double worst = 0;
@@ -252,12 +280,28 @@ void add_up_load(Schedule& schedule, const Processor& processor) {
   const firmware::Core& core = *processor.core;
   schedule.wake_up_cycles = clocks * (step_cycles + core.interrupt_entry_cycles +
                                       core.interrupt_frame_cycles + core.interrupt_exit_cycles);
-  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, clock_hz).responses;
 }
 
 // Clock that a task takes by itself, at its highest rate.
 double own_clock_hz(const ScheduledTask& task) {
   return task.contained_in.empty() ? task.worst_cycles.typical / (task.rule.period_s * task.batch) : 0.0;
+}
+
+std::vector<ScheduledTask> list_tasks(const Context& context,
+                                      std::span<const study::FunctionBlock* const> blocks,
+                                      const Processor& processor) {
+  std::vector<ScheduledTask> tasks;
+  for (const study::FunctionBlock* block : blocks) {
+    auto task = choose_task(context, *block, processor);
+    if (!task) continue;
+    if (processor.link) take_off_link(*task, *block, *processor.link);
+    tasks.push_back(std::move(*task));
+  }
+  mark_contained(tasks, blocks);
+  if (processor.link) {
+    if (auto task = link_task(context, processor)) tasks.push_back(std::move(*task));
+  }
+  return tasks;
 }
 
 // The task that can take most of the processor's time.
@@ -268,24 +312,44 @@ const ScheduledTask& heaviest(const Schedule& schedule) {
 
 }  // namespace
 
+Processor processor_of(const Context& context, const parts::Microcontroller& part) {
+  Processor processor;
+  processor.core = &context.catalog.cores.at(part.core);
+  for (const auto& clock : part.clocks) processor.clocks_hz.push_back(clock.value_si);
+  processor.clocks_per_cycle = part.clocks_per_cycle;
+  processor.peripherals = part.peripherals;
+  return processor;
+}
+
+Processor soft_processor_of(const Context& context, const parts::ProgrammableLogic& part) {
+  Processor processor;
+  processor.core = &context.catalog.cores.at(std::string(soft_core));
+  for (int divider = soft_clock_settings - 1; divider >= 0; --divider) {
+    processor.clocks_hz.push_back(part.oscillator_frequency->range.typical / std::exp2(divider));
+  }
+  return processor;
+}
+
+Schedule schedule_without_search(const Context& context, std::span<const study::FunctionBlock* const> blocks,
+                                 const Processor& processor) {
+  Schedule schedule;
+  schedule.tasks = list_tasks(context, blocks, processor);
+  schedule.feasible_clocks_hz = clocks_that_hold(schedule.tasks, processor);
+  if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
+  add_up_memory(schedule);
+  add_up_load(schedule, processor);
+  return schedule;
+}
+
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                        const Processor& processor) {
-  Schedule schedule;
-  for (const study::FunctionBlock* block : blocks) {
-    if (auto task = choose_task(context, *block, processor)) schedule.tasks.push_back(std::move(*task));
-  }
-  mark_contained(schedule.tasks, blocks);
+  Schedule schedule = schedule_without_search(context, blocks, processor);
   schedule.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
                           lowest_any_clock(schedule.tasks, processor, 1),
                           lowest_any_clock(schedule.tasks, processor, 2)};
-  schedule.feasible_clocks_hz = feasible_clocks(schedule.tasks, processor, 2);
-  if (schedule.feasible_clocks_hz.empty()) {
-    schedule.feasible_clocks_hz = feasible_clocks(schedule.tasks, processor, 1);
-  }
-  if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
   if (!schedule.tasks.empty()) name_limit(schedule, processor);
-  add_up_memory(schedule);
-  add_up_load(schedule, processor);
+  const double shown_at_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
+  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz).responses;
   return schedule;
 }
 

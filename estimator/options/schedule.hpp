@@ -34,13 +34,26 @@ struct ScheduledTask {
   std::string contained_in;          // its work is part of this block's routine; not scheduled itself
 };
 
+// The controller of a link to another chip, run by the processor.
+struct LinkTask {
+  study::FunctionBlock controller;
+  double byte_s = 0;
+  double answer_s = 0;  // taken off the deadlines of what works beyond the link
+  double bytes_per_message = 0;
+};
+
 // How the processor can be clocked and what it offers.
 struct Processor {
   const firmware::Core* core = nullptr;
   std::vector<double> clocks_hz;  // rising
   double clocks_per_cycle = 1;
   std::map<std::string, unsigned> peripherals;
+  std::optional<LinkTask> link;
 };
+
+Processor processor_of(const Context& context, const parts::Microcontroller& part);
+// Clocked by the fabric's oscillator divided by powers of two; the part must have one.
+Processor soft_processor_of(const Context& context, const parts::ProgrammableLogic& part);
 
 struct Memory {
   firmware::CostRange code_bytes;
@@ -71,6 +84,10 @@ struct Schedule {
 // `blocks` are those the processor carries. Blocks without a routine are ignored.
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                        const Processor& processor);
+
+// The same without the search for the lowest clock of any value and its limit: quicker.
+Schedule schedule_without_search(const Context& context, std::span<const study::FunctionBlock* const> blocks,
+                                 const Processor& processor);
 
 // The same firmware at another clock: loads and responses follow.
 void set_clock(Schedule& schedule, const Processor& processor, double clock_hz);

@@ -1,0 +1,30 @@
+// Quick figures of a processor for the search of assignments: typical values, no ledger.
+//
+// The formulas are those of processor_power.cpp; tests compare both. Tested by
+// tests/options/split_search_test.cpp.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "options/schedule.hpp"
+
+namespace portweigh::options {
+
+struct ClockPower {
+  double clock_hz = 0;
+  double average_w = 0;  // over the use profile
+};
+
+// For each clock at which all deadlines hold, rising.
+std::vector<ClockPower> average_power_by_clock(const Context& context, const parts::Microcontroller& part,
+                                               const Schedule& schedule, const Processor& processor);
+
+// The lowest of these; none: no clock is fast enough. No blocks: what the part takes at its lowest clock with
+// nothing to do.
+std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,
+                                            std::span<const study::FunctionBlock* const> blocks,
+                                            const Processor& processor);
+
+}  // namespace portweigh::options
