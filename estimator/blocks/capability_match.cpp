@@ -172,6 +172,19 @@ firmware::Counts worst_message(const firmware::Routine& routine, unsigned object
   return machine.counts();
 }
 
+// Object `i` of an offer in the order the standard asks for: 5 V first, fixed supplies by rising voltage,
+// then battery, variable and augmented ones.
+std::uint32_t object_of_offer(unsigned i, std::uint64_t draw) {
+  constexpr std::array<std::uint32_t, 4> voltages{100, 180, 300, 400};
+  const auto amount = 150 + static_cast<std::uint32_t>(draw % 350);
+  if (i < voltages.size()) return voltages[i] << 10U | amount;
+  const auto low = 100 + static_cast<std::uint32_t>((draw >> 16U) % 100);
+  const auto high = low + 50 + static_cast<std::uint32_t>((draw >> 32U) % 150);
+  const auto type = i == 4 ? 1U : i == 5 ? 2U : 3U;
+  return type << 30U | high << 20U | low << 10U | amount;
+}
+
+// Offers and wishes: 5 V up to 9 V at least and 20 V at most, 1 A to 5 A.
 FirmwareRun capability_match_run(const Settings& settings, std::string_view) {
   const unsigned objects = objects_of(settings);
   FirmwareRun run{.event = "message",
@@ -184,11 +197,11 @@ FirmwareRun capability_match_run(const Settings& settings, std::string_view) {
   for (std::uint64_t i = 0; i < run.events; ++i) {
     const auto draw = random();
     load_wish(machine, {.minimum_voltage = 90,
-                        .maximum_voltage = 180 + static_cast<std::uint32_t>(draw % 240),
+                        .maximum_voltage = 185 + static_cast<std::uint32_t>(draw % 240),
                         .wanted_current = 100 + static_cast<std::uint32_t>((draw >> 16U) % 400),
                         .wanted_power = 60 + static_cast<std::uint32_t>((draw >> 32U) % 200)});
     for (unsigned object = 0; object < objects; ++object) {
-      machine.set_element("objects", object, plausible_power_object(random()));
+      machine.set_element("objects", object, object_of_offer(object, random()));
     }
     machine.run({objects});
   }

@@ -85,6 +85,7 @@ Machine::Machine(const Routine& routine)
 
 void Machine::clear_counts() {
   counts_.events = 0;
+  counts_.runs = 0;
   counts_.statements.assign(program_->statements.size(), 0);
   counts_.sites.assign(program_->sites, 0);
 }
@@ -159,6 +160,7 @@ std::uint32_t Machine::run(std::span<const std::uint32_t> arguments) {
   result_ = 0;
   budget_ = statement_limit;
   ++counts_.events;
+  ++counts_.runs;
   run_block(program_->functions[0].body);
   return result_;
 }

@@ -52,6 +52,8 @@ class Machine {
   // Whether on_read has connected the port.
   bool is_input(std::string_view port) const { return static_cast<bool>(readers_[variable_index(port)]); }
 
+  const Program& program() const { return *program_; }
+
   // What ran since construction or clear_counts(); several events add up.
   const Counts& counts() const { return counts_; }
   void clear_counts();

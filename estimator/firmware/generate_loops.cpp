@@ -98,7 +98,7 @@ bool Generator::contains_call(const Block& body) const {
 
 // How often the loop around `body` is left by break or return.
 Frequency Generator::exits_of(const Block& body, bool is_nested_loop) const {
-  Frequency sum = Frequency::events().scaled(0);
+  Frequency sum = Frequency::runs().scaled(0);
   for (const auto id : body) {
     const auto& s = program_.statements[id];
     const bool leaves = s.kind == StatementKind::leave || (s.kind == StatementKind::stop && !is_nested_loop);

@@ -20,9 +20,9 @@ Listing Generator::run() {
 
 void Generator::function(std::size_t index) {
   function_ = index;
-  Frequency entries = Frequency::events();
+  Frequency entries = Frequency::runs();
   if (index > 0) {
-    entries = Frequency::events().scaled(0);
+    entries = Frequency::runs().scaled(0);
     for (StatementId id = 0; id < program_.statements.size(); ++id) {
       const auto& s = program_.statements[id];
       if (s.kind == StatementKind::call && s.function == index) entries = entries + Frequency::statement(id);

@@ -151,7 +151,7 @@ class Generator {
   const Placement placement_;
   const unsigned word_bits_;
   Listing listing_;
-  Frequency now_ = Frequency::events();
+  Frequency now_ = Frequency::runs();
   Known known_;
   std::vector<OpenLoop> loops_;
   // Blocks already emitted, by where control goes after them.

@@ -21,7 +21,7 @@ double Frequency::evaluate(const Counts& counts) const {
   double sum = 0;
   const std::size_t statements = counts.statements.size();
   for (const auto& [counter, coefficient] : terms_) {
-    const std::uint64_t count = counter == 0            ? counts.events
+    const std::uint64_t count = counter == 0            ? counts.runs
                                 : counter <= statements ? counts.statements[counter - 1]
                                                         : counts.sites[counter - 1 - statements];
     sum += coefficient * static_cast<double>(count);

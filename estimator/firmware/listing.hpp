@@ -12,10 +12,10 @@
 // code. How often is kept as a sum of counters, so that one translation serves any counts.
 namespace portweigh::firmware {
 
-// coefficient x counter, summed. Counter 0 is the number of events, then statements, then sites.
+// coefficient x counter, summed. Counter 0 is the number of runs, then statements, then sites.
 class Frequency {
  public:
-  static Frequency events() { return Frequency({{0, 1.0}}); }
+  static Frequency runs() { return Frequency({{0, 1.0}}); }
   static Frequency statement(StatementId id) { return Frequency({{1 + id, 1.0}}); }
   static Frequency site(const Program& program, SiteId id) {
     return Frequency({{1 + program.statements.size() + id, 1.0}});

@@ -175,9 +175,12 @@ struct Program {
   std::uint32_t sites = 0;
 };
 
-// How often each statement and each branch direction ran, summed over `events` runs.
+// How often each statement and each branch direction ran, summed over `runs` runs of the routine. A run is
+// one event unless it serves several (a batch, a message): then `events` is larger, and shares what a run
+// costs.
 struct Counts {
   std::uint64_t events = 0;
+  std::uint64_t runs = 0;
   std::vector<std::uint64_t> statements;  // by StatementId: times reached
   std::vector<std::uint64_t> sites;       // by SiteId: times the branch went the counted way
 

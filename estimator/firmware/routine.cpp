@@ -171,6 +171,7 @@ Counts& Counts::operator+=(const Counts& other) {
     throw RoutineError("counts of two different routines cannot be added");
   }
   events += other.events;
+  runs += other.runs;
   for (std::size_t i = 0; i < statements.size(); ++i) statements[i] += other.statements[i];
   for (std::size_t i = 0; i < sites.size(); ++i) sites[i] += other.sites[i];
   return *this;

@@ -27,8 +27,6 @@ class RecordingMachine : public Machine {
   const Counts& recorded_counts() const { return left_ > 0 ? counts() : recorded_counts_; }
 
  private:
-  void write_state(const std::string& word);
-
   const Routine& routine_;
   std::size_t left_ = 0;
   std::string text_;
@@ -37,6 +35,11 @@ class RecordingMachine : public Machine {
 
 // C99 source of the routine; the event is a function named `event_function`.
 std::string c_source(const Routine& routine);
+
+// Lines `WORD NAME INDEX VALUE` of everything that outlives an event, as `machine` holds it.
+std::string state_lines(const Machine& machine, const std::string& word);
+// Lines `poke NAME 0 VALUE` of the connected input ports: what the last event read.
+std::string input_lines(const Machine& machine);
 
 // One line for each global a runner may touch: NAME, OWNER ('-' or structure), BYTES, LENGTH.
 std::string symbol_list(const Routine& routine);

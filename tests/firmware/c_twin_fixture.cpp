@@ -293,20 +293,31 @@ std::string symbol_list(const Routine& routine) {
   return text;
 }
 
-void RecordingMachine::write_state(const std::string& word) {
-  const auto& program = routine_.program();
+std::string state_lines(const Machine& machine, const std::string& word) {
   const auto is_memory = [](Storage storage) {
     return storage == Storage::state || storage == Storage::field || storage == Storage::port;
   };
-  for (const auto& v : program.variables) {
-    if (is_memory(v.storage)) text_ += fmt::format("{} {} 0 {}\n", word, identifier(v.name), get(v.name));
+  std::string text;
+  for (const auto& v : machine.program().variables) {
+    if (!is_memory(v.storage)) continue;
+    text += fmt::format("{} {} 0 {}\n", word, identifier(v.name), machine.get(v.name));
   }
-  for (const auto& a : program.arrays) {
+  for (const auto& a : machine.program().arrays) {
     if (!is_memory(a.storage)) continue;
     for (std::size_t i = 0; i < a.length; ++i) {
-      text_ += fmt::format("{} {} {} {}\n", word, identifier(a.name), i, element(a.name, i));
+      text += fmt::format("{} {} {} {}\n", word, identifier(a.name), i, machine.element(a.name, i));
     }
   }
+  return text;
+}
+
+std::string input_lines(const Machine& machine) {
+  std::string text;
+  for (const auto& v : machine.program().variables) {
+    if (v.storage != Storage::port || !machine.is_input(v.name)) continue;
+    text += fmt::format("poke {} 0 {}\n", identifier(v.name), machine.get(v.name));
+  }
+  return text;
 }
 
 std::uint32_t RecordingMachine::run(std::initializer_list<std::uint32_t> arguments) {
@@ -315,16 +326,12 @@ std::uint32_t RecordingMachine::run(std::initializer_list<std::uint32_t> argumen
   text_ += "event";
   for (const auto argument : arguments) text_ += fmt::format(" {}", argument);
   text_ += "\n";
-  write_state("poke");
+  text_ += state_lines(*this, "poke");
   const auto result = Machine::run(arguments);
   // A connected input port now holds what was read during the event.
-  for (const auto& v : routine_.program().variables) {
-    if (v.storage == Storage::port && is_input(v.name)) {
-      text_ += fmt::format("poke {} 0 {}\n", identifier(v.name), get(v.name));
-    }
-  }
+  text_ += input_lines(*this);
   if (routine_.program().functions[0].result) text_ += fmt::format("result {}\n", result);
-  write_state("expect");
+  text_ += state_lines(*this, "expect");
   if (left_ == 0) recorded_counts_ = counts();
   return result;
 }

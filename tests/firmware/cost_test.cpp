@@ -154,3 +154,18 @@ TEST_CASE("variables that do not fit the registers are spilled") {
   core.registers = 8;
   CHECK(cycles(r, core, {}) > roomy);
 }
+
+TEST_CASE("Events that share a run share all of its cost") {
+  Routine r("shared");
+  const auto data = r.array_u8("data", 8);
+  const auto sum = r.state_u8("sum");
+  const auto i = r.local_u8("i");
+  r.for_count(i, 8, [&] { r.set(sum, sum + data[i]); });
+  Machine machine(r);
+  machine.run();
+  const Translation translation(r, read_core("8-bit-two-stage"));
+  auto counts = machine.counts();
+  const double one_run = translation.model_cycles(counts);
+  counts.events = 8;
+  CHECK(translation.model_cycles(counts) == Approx(one_run / 8));
+}

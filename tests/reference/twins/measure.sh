@@ -1,16 +1,15 @@
 #!/bin/sh
-# Compiles the C twins of the routines with real compilers, runs them on cycle-counting simulators, and writes
-# measured.csv beside this script: routine,core,optimised_for,cycles,code_bytes
+# Compiles C twins with real compilers, runs them on cycle-counting simulators and writes a table:
+# routine,core,optimised_for,cycles,code_bytes
 # Needs gcc-avr avr-libc libsimavr-dev libelf-dev gcc-arm-none-eabi gcc-riscv64-unknown-elf clang sdcc
 # python3
-# usage: measure.sh FIRMWARE_TESTS_PROGRAM DEVICE; DEVICE names, for gcc-avr and simavr, any 8-bit device with
+# usage: measure.sh TWINS_FOLDER DEVICE TABLE; DEVICE names, for gcc-avr and simavr, any 8-bit device with
 # multiplier, 16 KiB of RAM and 128 KiB of flash
 set -eu
 here=$(cd "$(dirname "$0")" && pwd)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-export PORTWEIGH_TWINS="$work/twins"
-"$1" "write twins" > "$work/log" || { cat "$work/log"; exit 1; }
+twins=$1
 
 g++ -std=c++20 -O2 "$here/simulated_8bit_cycles.cpp" -lsimavr -o "$work/simulated_8bit_cycles"
 g++ -std=c++20 -O2 "$here/two_stage_cycles.cpp" -o "$work/two_stage_cycles"
@@ -20,7 +19,7 @@ printf 'void stop_here(void) { for (;;) {} }\nint main(void) { stop_here(); retu
 text_bytes() { "$1" -A "$2" | awk '$1 ~ /^\.text/ { sum += $2 } END { print sum + 0 }'; }
 
 echo "routine,core,optimised_for,cycles,code_bytes" > "$work/table.csv"
-for source in "$PORTWEIGH_TWINS"/*.c; do
+for source in "$twins"/*.c; do
   case $source in *isr+isrframe.c) continue ;; esac # the same text under a second name
   base=${source%.c}
   name=$(basename "$base")
@@ -34,7 +33,7 @@ for source in "$PORTWEIGH_TWINS"/*.c; do
     cycles=$("$work/simulated_8bit_cycles" "$base" "$work/t.elf" "$work/t.nm" "$2" | tail -n 1)
     echo "$name,8-bit-two-stage,$built,$cycles,$bytes" >> "$work/table.csv"
 
-    arm-none-eabi-gcc -std=c99 -march=armv6s-m -mthumb "$flag" -c "$source" -o "$work/t.o"
+    arm-none-eabi-gcc -std=c99 -ffreestanding -march=armv6s-m -mthumb "$flag" -c "$source" -o "$work/t.o"
     arm-none-eabi-gcc -march=armv6s-m -mthumb -nostdlib -Wl,-Ttext=0x1000,-Tdata=0x20000000 \
       -Wl,-Tbss=0x20000000 -Wl,-e,event_function "$work/t.o" -lgcc -o "$work/t.elf"
     arm-none-eabi-nm "$work/t.elf" | grep -E '^[0-9a-f]+ . ' > "$work/t.nm"
@@ -58,8 +57,12 @@ for source in "$PORTWEIGH_TWINS"/*.c; do
     echo "$name,16-bit-register,$built,$(tr ' ' ',' < "$work/result")" >> "$work/table.csv"
 
     sdcc -mmcs51 --model-large --std-c99 --opt-code-"$built" -c "$source" -o "$work/t.rel" > "$work/log" 2>&1
-    python3 "$here/accumulator_cycles.py" "$base" "$work/t.asm" "$work/t.rel" > "$work/result"
-    echo "$name,8-bit-accumulator,$built,$(tr ' ' ',' < "$work/result")" >> "$work/table.csv"
+    # Long switches compute their target in a way that the runner doesn't know: no row.
+    if python3 "$here/accumulator_cycles.py" "$base" "$work/t.asm" "$work/t.rel" > "$work/result" 2> "$work/log"; then
+      echo "$name,8-bit-accumulator,$built,$(tr ' ' ',' < "$work/result")" >> "$work/table.csv"
+    else
+      echo "$name: not run on the accumulator class" >&2
+    fi
   done
 done
-cp "$work/table.csv" "$here/measured.csv"
+cp "$work/table.csv" "$3"

@@ -350,6 +350,14 @@ def main():
         where[name] = (program.symbols['memory_' + owner] + used, size)
         filled[owner] = used + size * length
     total, events, checks, result = 0, 0, [], None
+    signature = next(l for l in open(base + '.c') if ' event_function(' in l)
+    long_arguments = [kind == 'uint32_t' for kind in re.findall(r'(uint\d+_t) v_', signature)]
+
+    def in_registers(arguments):  # 32 bits take two
+        for value, is_long in zip(arguments, long_arguments):
+            yield value & WORD
+            if is_long:
+                yield value >> 16
 
     def finish():
         nonlocal total, events
@@ -361,7 +369,7 @@ def main():
     for line in list(open(base + '.events')) + ['end']:
         words = line.split()
         if words[0] in ('result', 'expect', 'event', 'end') and pending is not None:
-            machine.r[12:16] = (order + pending + [0] * 4)[:4]
+            machine.r[12:16] = (order + list(in_registers(pending)) + [0] * 4)[:4]
             finish()
             pending = None
         if words[0] == 'event':
