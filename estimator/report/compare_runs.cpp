@@ -123,12 +123,15 @@ void collect_effects(const SavedRun& before, const SavedRun& after, RunCompariso
 std::string change_words(const RankChange& change) {
   if (!change.after) return fmt::format("{} cannot be built any more: {}.", change.option, change.reason);
   if (!change.before) return fmt::format("{} was not among the options before.", change.option);
+  const std::string move = *change.before == *change.after
+                               ? fmt::format("stays at rank {}", *change.after)
+                               : fmt::format("goes from rank {} to {}", *change.before, *change.after);
   return fmt::format(
-      "{} goes from rank {} to {}: it keeps all hard budgets in {:.0f} % of the samples instead of {:.0f} %, "
-      "and its "
-      "weighted margin goes from {:+.1f} % to {:+.1f} %.",
-      change.option, *change.before, *change.after, 100 * change.probability_after,
-      100 * change.probability_before, 100 * change.margin_before, 100 * change.margin_after);
+      "{} {}: it keeps all hard budgets in {:.0f} % of the samples instead of {:.0f} %, and its weighted "
+      "margin "
+      "goes from {:+.1f} % to {:+.1f} %.",
+      change.option, move, 100 * change.probability_after, 100 * change.probability_before,
+      100 * change.margin_before, 100 * change.margin_after);
 }
 
 std::vector<std::string> conclude(const RunComparison& result) {

@@ -15,10 +15,12 @@ using nlohmann::ordered_json;
 
 constexpr int columns = 80;
 
-std::string range_text(const std::optional<figures::Range>& range, const figures::Unit& unit) {
+enum class Detail { typical, ranges };
+
+std::string range_text(const std::optional<figures::Range>& range, const figures::Unit& unit, Detail detail) {
   if (!range) return "-";
   const std::string typical = format_quantity(range->typical, unit, 4);
-  if (range->low == range->high) return typical;
+  if (range->low == range->high || detail == Detail::typical) return typical;
   return fmt::format("{} ({} .. {})", typical, format_quantity(range->low, unit),
                      format_quantity(range->high, unit));
 }
@@ -27,21 +29,29 @@ std::string value_text(const std::optional<double>& value, const figures::Unit& 
   return value ? format_quantity(*value, unit, 4) : "-";
 }
 
-Table input_table(const RunComparison& comparison) {
+// One row for each thing about a budget that changed.
+void add_budget_rows(Table& table, const std::optional<SavedBudget>& before,
+                     const std::optional<SavedBudget>& after) {
+  const std::string& figure = after ? after->figure : before->figure;
+  const auto add = [&](std::string_view what, auto text_of) {
+    const std::string old_text = before ? text_of(*before) : "-";
+    const std::string new_text = after ? text_of(*after) : "-";
+    if (old_text != new_text)
+      table.rows.push_back({fmt::format("{} of {}", what, figure), old_text, new_text});
+  };
+  add("limit (SI)", [](const SavedBudget& budget) { return fmt::format("{:.6g}", budget.limit); });
+  add("weight", [](const SavedBudget& budget) { return fmt::format("{:.4g}", budget.weight); });
+  add("wanted margin", [](const SavedBudget& budget) { return fmt::format("{:.4g}", budget.margin); });
+  add("strength", [](const SavedBudget& budget) { return std::string(budget.is_hard ? "hard" : "wish"); });
+}
+
+Table input_table(const RunComparison& comparison, Detail detail) {
   Table table{"Inputs that moved.", {"input", "before", "after"}, {}};
   for (const figures::InputChange& change : comparison.inputs) {
-    table.rows.push_back(
-        {change.key, range_text(change.before, change.unit), range_text(change.after, change.unit)});
+    table.rows.push_back({change.key, range_text(change.before, change.unit, detail),
+                          range_text(change.after, change.unit, detail)});
   }
-  for (const auto& [before, after] : comparison.budgets) {
-    const auto text = [](const std::optional<SavedBudget>& budget) {
-      return budget
-                 ? fmt::format("{} {:.6g}, weight {:.3g}, margin {:.3g}", budget->is_hard ? "hard" : "wish",
-                               budget->limit, budget->weight, budget->margin)
-                 : std::string("-");
-    };
-    table.rows.push_back({"budget " + (after ? after->figure : before->figure), text(before), text(after)});
-  }
+  for (const auto& [before, after] : comparison.budgets) add_budget_rows(table, before, after);
   return table;
 }
 
@@ -59,15 +69,20 @@ Table rank_table(const RunComparison& comparison) {
   return table;
 }
 
-Table figure_table(const RunComparison& comparison) {
-  Table table{"Figures that followed.", {"option", "figure", "before", "after", "change"}, {}};
+// A terminal has room for the leaders' figures only.
+Table figure_table(const RunComparison& comparison, Detail detail) {
+  Table table{detail == Detail::ranges ? "Figures that followed." : "Figures of the leaders that followed.",
+              {"option", "figure", "before", "after", "change"},
+              {}};
   for (const MovedFigure& moved : comparison.figures) {
+    const bool leads = moved.option == comparison.leader_before || moved.option == comparison.leader_after;
+    if (detail == Detail::typical && !leads) continue;
     const figures::FigureChange& change = moved.change;
     const bool has_ratio =
         change.before_si && change.after_si && *change.before_si != 0 && change.unit.offset == 0;
     table.rows.push_back(
-        {moved.option, label_of_figure(change.key), value_text(change.before_si, change.unit),
-         value_text(change.after_si, change.unit),
+        {moved.option, detail == Detail::typical ? change.key : label_of_figure(change.key),
+         value_text(change.before_si, change.unit), value_text(change.after_si, change.unit),
          has_ratio ? fmt::format("{:+.1f} %", 100 * (*change.after_si / *change.before_si - 1)) : "-"});
   }
   return table;
@@ -84,10 +99,10 @@ Table effect_table(const RunComparison& comparison) {
   return table;
 }
 
-std::vector<Table> tables_of(const RunComparison& comparison) {
+std::vector<Table> tables_of(const RunComparison& comparison, Detail detail) {
   std::vector<Table> tables;
-  for (Table& table : std::vector<Table>{effect_table(comparison), input_table(comparison),
-                                         rank_table(comparison), figure_table(comparison)}) {
+  for (Table& table : std::vector<Table>{effect_table(comparison), input_table(comparison, detail),
+                                         rank_table(comparison), figure_table(comparison, detail)}) {
     if (!table.rows.empty()) tables.push_back(std::move(table));
   }
   return tables;
@@ -119,7 +134,7 @@ std::string comparison_text(const RunComparison& comparison) {
                           columns, "  ") +
                      "\n";
   for (const std::string& sentence : comparison.conclusion) text += wrap(sentence, columns, "  ");
-  for (const Table& table : tables_of(comparison)) {
+  for (const Table& table : tables_of(comparison, Detail::typical)) {
     std::vector<Column> heads;
     for (std::size_t i = 0; i < table.titles.size(); ++i) {
       heads.push_back({table.titles[i], i == 0 ? Align::left : Align::right});
@@ -190,7 +205,7 @@ std::string comparison_html(const RunComparison& comparison) {
       "</section>\n<section id=\"changes\" aria-labelledby=\"changes-title\"><h2 "
       "id=\"changes-title\">Changes</h2>\n";
   std::size_t index = 0;
-  for (const Table& table : tables_of(comparison)) {
+  for (const Table& table : tables_of(comparison, Detail::ranges)) {
     body += fmt::format("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">{}</div>\n",
                         html_text(table.caption), html_table(table, fmt::format("changes-{}", index++)));
   }

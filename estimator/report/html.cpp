@@ -244,22 +244,25 @@ std::string assumptions_section(const Document& document) {
     if (one.matters) key.push_back(&one);
     (one.is_counted ? counted : given).push_back(&one);
   }
-  std::string body = scrolled("Assumptions that matter most",
-                              fmt::format("<table class=\"text\"><caption>Inputs that drive the leader's "
-                                          "figures or whose change makes another "
-                                          "option lead.</caption>{}</table>",
-                                          assumption_rows(key)));
-  body +=
-      details(fmt::format("All {} inputs from catalog and study", given.size()),
-              scrolled("All inputs",
-                       fmt::format("<table class=\"text\"><caption>Inputs from files.</caption>{}</table>",
-                                   assumption_rows(given))));
+  std::string body =
+      scrolled("Assumptions that matter most",
+               fmt::format("<table class=\"text assumptions\"><caption>Inputs that drive the leader's "
+                           "figures or whose change makes another "
+                           "option lead.</caption>{}</table>",
+                           assumption_rows(key)));
+  body += details(
+      fmt::format("All {} inputs from catalog and study", given.size()),
+      scrolled(
+          "All inputs",
+          fmt::format("<table class=\"text assumptions\"><caption>Inputs from files.</caption>{}</table>",
+                      assumption_rows(given))));
   body += details(
       fmt::format("All {} counted values", counted.size()),
       scrolled("Counted values",
-               fmt::format("<table class=\"text\"><caption>Results of covering, simulation and execution."
-                           "</caption>{}</table>",
-                           assumption_rows(counted))));
+               fmt::format(
+                   "<table class=\"text assumptions\"><caption>Results of covering, simulation and execution."
+                   "</caption>{}</table>",
+                   assumption_rows(counted))));
   return section("assumptions", "Assumptions and their sources", body);
 }
 

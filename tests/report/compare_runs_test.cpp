@@ -1,9 +1,11 @@
 #include "report/compare_runs.hpp"
 
 #include <catch2/catch.hpp>
+#include <sstream>
 
 #include "figures/export.hpp"
 #include "report/report_formats.hpp"
+#include "report/text_table.hpp"
 #include "report_fixture.hpp"
 
 using namespace portweigh;
@@ -53,6 +55,13 @@ TEST_CASE("A moved budget is told as one, and lines of text fit a terminal") {
   REQUIRE(comparison.budgets.size() == 1);
   CHECK(comparison.budgets[0].first->limit == 3.0);
   CHECK(comparison.budgets[0].second->limit == 1.1);
+  const std::string text = comparison_text(comparison);
+  CHECK_THAT(text, Contains("limit (SI) of unit_cost"));
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    INFO(line);
+    CHECK(display_width(line) <= 80);
+  }
 }
 
 TEST_CASE("Names are escaped in the page of a comparison") {
