@@ -130,6 +130,11 @@ TEST_CASE("typical cycles and bytes are close to compiled C twins") {
     CHECK(accuracy.inside >= 0.88);
     CHECK(accuracy.median_bytes_error <= 0.25);
     CHECK(leave_one_out(rows).median_error <= 0.12);
+    // Unrolled loops and the like; docs/validation-firmware.md says which and why.
+    const auto is_far = [&](const ComparedRow& row) {
+      return std::abs(row.model_cycles * core.compiler_cycles.typical / row.measured_cycles - 1) > 0.4;
+    };
+    CHECK(std::count_if(rows.begin(), rows.end(), is_far) <= 3);
   }
 }
 
