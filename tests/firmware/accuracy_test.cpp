@@ -134,7 +134,7 @@ TEST_CASE("typical cycles and bytes are close to compiled C twins") {
     const auto is_far = [&](const ComparedRow& row) {
       return std::abs(row.model_cycles * core.compiler_cycles.typical / row.measured_cycles - 1) > 0.4;
     };
-    CHECK(std::count_if(rows.begin(), rows.end(), is_far) <= 3);
+    CHECK(std::count_if(rows.begin(), rows.end(), is_far) <= 4);
   }
 }
 
