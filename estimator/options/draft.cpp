@@ -1,5 +1,7 @@
 #include "options/draft.hpp"
 
+#include <fmt/format.h>
+
 #include "figures/unit.hpp"
 
 namespace portweigh::options {
@@ -41,6 +43,20 @@ figures::Figure Draft::counted(std::string_view key, std::string_view label, fig
                          .unit = figures::parse_unit(std::string(unit)),
                          .source = {.text = std::string(source_text), .file = "", .line = 0, .column = 0},
                          .correlation = ""});
+}
+
+figures::Figure Draft::executed(std::string_view key, std::string_view label,
+                                const firmware::CostRange& range, const std::string& core,
+                                std::string_view source_text, std::string_view unit) {
+  const figures::Unit parsed = figures::parse_unit(std::string(unit));
+  const figures::Figure input =
+      ledger().input({.key = fmt::format("{}.{}", key, candidate.id),
+                      .label = std::string(label),
+                      .range = {range.low, range.typical, range.high},
+                      .unit = parsed,
+                      .source = {.text = std::string(source_text), .file = "", .line = 0, .column = 0},
+                      .correlation = fmt::format("code of {}", core)});
+  return ledger().name(input, key, label, parsed);
 }
 
 figures::Figure Draft::zero(const figures::Dimension& dimension) {

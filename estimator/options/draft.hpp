@@ -71,9 +71,14 @@ struct Draft {
                         std::string_view correlation = "");
   figures::Figure input(std::string_view key, std::string_view label,
                         const reading::SourcedQuantity& quantity);
-  // A result of covering, simulation or execution; `source_text` says which run.
+  // A result of covering, simulation or execution; `source_text` says which run. With a spread only where the
+  // range is the same in every option.
   figures::Figure counted(std::string_view key, std::string_view label, figures::Range range,
                           std::string_view source_text, std::string_view unit = "1");
+  // A result of executed routines, named `key`: its input belongs to this option alone, since another
+  // option's has another range, and moves together with all code of the same core class.
+  figures::Figure executed(std::string_view key, std::string_view label, const firmware::CostRange& range,
+                           const std::string& core, std::string_view source_text, std::string_view unit);
   figures::Figure zero(const figures::Dimension& dimension);
   figures::Figure name(figures::Figure figure, std::string_view key, std::string_view label,
                        std::string_view unit);

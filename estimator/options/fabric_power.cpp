@@ -183,10 +183,10 @@ void add_fabric_power(Draft& draft) {
     const Figure clock = draft.counted("soft_clock_rate", "clock of the soft processor",
                                        exactly(schedule.clock_hz.value_or(0)),
                                        "lowest clock setting that meets every deadline", "MHz");
-    const Figure load = draft.counted("counts.soft_busy_cycles", "soft processor: cycles a second, line busy",
-                                      {schedule.busy_hz.low, schedule.busy_hz.typical, schedule.busy_hz.high},
-                                      "executed routines", "MHz") /
-                        clock;
+    const Figure load =
+        draft.executed("counts.soft_busy_cycles", "soft processor: cycles a second, line busy",
+                       schedule.busy_hz, "soft processor", "executed routines", "MHz") /
+        clock;
     add_domain(draft, in, "soft_processor_", "soft processor ", clock,
                draft.name(load, "soft_load", "load of the soft processor", "%"),
                sum_activity(draft, blocks, true), false);

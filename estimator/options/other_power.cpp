@@ -103,9 +103,8 @@ void add_host(Draft& draft) {
       draft.input("study.host.energy_per_cycle", "host: energy of an added cycle", host.energy_per_cycle);
   const Figure wake =
       draft.input("study.host.wake_up_energy", "host: energy of a wake-up", host.wake_up_energy);
-  const Figure cycles = draft.counted("counts.host_busy_cycles", "host: cycles a second, line busy",
-                                      {schedule.busy_hz.low, schedule.busy_hz.typical, schedule.busy_hz.high},
-                                      "executed routines", "MHz");
+  const Figure cycles = draft.executed("counts.host_busy_cycles", "host: cycles a second, line busy",
+                                       schedule.busy_hz, host.core, "executed routines", "MHz");
   const study::Timing& timing = draft.context.study.function.timing;
   const Figure rate = draft.input("function.bit_rate", "bit rate", timing.bit_rate);
   const Figure bits = draft.input("function.message_bits", "bits of a message", timing.message_bits);

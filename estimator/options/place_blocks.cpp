@@ -60,8 +60,10 @@ figures::Range in_bits(const figures::Range& bytes) {
 
 void name_memory(Draft& draft, const MemoryNeed& need, double flash_bytes, double ram_bytes) {
   const std::string run = "routines translated for the core class";
-  const auto flash =
-      draft.counted("counts.flash", "program memory needed", in_bits(need.flash_bytes), run, "B");
+  const figures::Range flash_bits = in_bits(need.flash_bytes);
+  const auto flash = draft.executed("counts.flash", "program memory needed",
+                                    {flash_bits.low, flash_bits.typical, flash_bits.high},
+                                    draft.candidate.microcontroller->core, run, "B");
   const auto ram =
       draft.counted("counts.ram", "data memory needed", in_bits(figures::exactly(need.ram_bytes)), run, "B");
   const auto reserve = draft.input("study.capacity_reserve", "share of capacity to keep free",

@@ -30,10 +30,6 @@ Figure of_part(Draft& draft, std::string_view field, std::string_view label,
   return draft.input(fmt::format("parts.{}.{}", id, field), label, range, fmt::format("process of {}", id));
 }
 
-figures::Range range_of(const firmware::CostRange& range) {
-  return {range.low, range.typical, range.high};
-}
-
 struct Modes {
   Figure run_a;
   Figure sleep_a;
@@ -66,8 +62,9 @@ void name_clock(Draft& draft, const Schedule& schedule) {
       draft.counted("clock_rate", "clock of the microcontroller", exactly(schedule.clock_hz.value_or(0)),
                     "clock setting with the lowest average power at which every deadline holds", "MHz");
   const Figure required =
-      draft.counted("required_clock", "clock that meets every deadline", range_of(schedule.required_hz),
-                    fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
+      draft.executed("required_clock", "clock that meets every deadline", schedule.required_hz,
+                     draft.candidate.microcontroller->core,
+                     fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
   draft.name(required / clock, "clock_use", "clock needed, of the clock given", "%");
   draft.option.implied_limits.push_back({"clock_use", 1.0, "clock that meets every deadline"});
 }
@@ -98,10 +95,10 @@ void add_processor_power(Draft& draft) {
       draft.input("study.supply_voltage", "supply of the port's silicon", draft.context.study.supply_voltage);
   const Modes modes = mode_currents(draft, clock);
   const Figure one = draft.ledger().constant(1, dimensions::dimensionless, "all of the time");
-  const Figure cycles = draft.counted("counts.busy_cycles", "cycles a second, line busy",
-                                      range_of(schedule.busy_hz), "executed routines", "MHz") +
-                        draft.counted("counts.attached_cycles", "cycles a second of timers, attached",
-                                      range_of(schedule.attached_hz), "executed routines", "MHz");
+  const Figure cycles = draft.executed("counts.busy_cycles", "cycles a second, line busy", schedule.busy_hz,
+                                       part.core, "executed routines", "MHz") +
+                        draft.executed("counts.attached_cycles", "cycles a second of timers, attached",
+                                       schedule.attached_hz, part.core, "executed routines", "MHz");
   const Figure load =
       draft.name(minimum(cycles / clock, one), "processor_load", "processor load, line busy", "%");
   const Figure awake_w = supply * modes.run_a;

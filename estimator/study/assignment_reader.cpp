@@ -29,8 +29,8 @@ const Fields<Assignment>& assignment_fields() {
              Presence::optional),
       tables("forbid", &Assignment::forbidden, placement_fields(), "engines that a block must not go to",
              Presence::optional),
-      words("only", &Assignment::only_options, "ids of the options to list; absent: all",
-            Presence::optional)};
+      words("only", &Assignment::only_options, "ids of the options to list; absent: all", Presence::optional,
+            Pattern::any)};
   return fields;
 }
 

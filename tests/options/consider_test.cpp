@@ -145,6 +145,21 @@ TEST_CASE("More volume never raises unit cost or cost over life") {
   }
 }
 
+// The samples of a key are drawn once for all options.
+TEST_CASE("An input with a spread has the same range in every option that has it") {
+  std::map<std::string, figures::Range> ranges;
+  for (const Option& option : demo().considered.options) {
+    for (const figures::Input& input : option.ledger.inputs()) {
+      if (input.range.low == input.range.high) continue;
+      const auto [known, is_new] = ranges.try_emplace(input.key, input.range);
+      INFO(option.id << ": " << input.key);
+      CHECK(known->second.low == input.range.low);
+      CHECK(known->second.typical == input.range.typical);
+      CHECK(known->second.high == input.range.high);
+    }
+  }
+}
+
 TEST_CASE("Every option is the same whatever the number of threads") {
   const Considered again = consider(demo().context(), 5);
   REQUIRE(again.options.size() == demo().considered.options.size());
