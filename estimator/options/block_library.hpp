@@ -5,7 +5,7 @@
 // (LUT inputs, carry chains, smallest RAM), its routine on the core class. The library computes each pair at
 // first use, from any thread, and keeps it; `prepare` computes many in parallel beforehand. Results are the
 // same for any number of threads, since every pair is computed on its own with its own seed. Tested by
-// tests/options/block_library_test.cpp.
+// tests/options/consider_test.cpp.
 #pragma once
 
 #include <cstdint>

@@ -2,7 +2,7 @@
 //
 // Each step is a function in a file of its own (capacity, fabric_power, processor_power, package, money,
 // ...). A step that finds the candidate impossible returns the reason. Tested through
-// tests/options/realise_test.cpp.
+// tests/options/consider_test.cpp.
 #pragma once
 
 #include <map>

@@ -8,7 +8,8 @@
 //   "pl-nv-2k+mcu-8b-timer:message/policy" has the groups message and policy in the microcontroller
 //   a fixed-function controller that can't do all, with the rest in the host or a microcontroller
 // A function that needs no silicon gives the one candidate without any. Parts that the study excludes are
-// left out. Candidates come in a fixed order. Tested by tests/options/enumerate_test.cpp.
+// left out. Candidates come in a fixed order. Tested by tests/options/consider_test.cpp and
+// split_search_test.cpp.
 #pragma once
 
 #include <vector>

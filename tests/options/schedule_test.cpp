@@ -1,0 +1,108 @@
+#include "options/schedule.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "demo_fixture.hpp"
+#include "options/link.hpp"
+
+using namespace portweigh;
+using namespace portweigh::options;
+using portweigh::tests::demo;
+
+namespace {
+
+const parts::Microcontroller& part_named(const std::string& id) {
+  const auto& all = demo().catalog.microcontrollers;
+  return *std::find_if(all.begin(), all.end(), [&](const auto& part) { return part.part.id == id; });
+}
+
+std::vector<const study::FunctionBlock*> blocks_of(std::initializer_list<study::Layer> layers) {
+  std::vector<const study::FunctionBlock*> blocks;
+  for (const study::FunctionBlock& block : demo().study.function.blocks) {
+    if (std::find(layers.begin(), layers.end(), block.layer) != layers.end()) blocks.push_back(&block);
+  }
+  return blocks;
+}
+
+const ScheduledTask& task_named(const Schedule& schedule, const std::string& block) {
+  const auto found = std::find_if(schedule.tasks.begin(), schedule.tasks.end(),
+                                  [&](const ScheduledTask& task) { return task.block == block; });
+  REQUIRE(found != schedule.tasks.end());
+  return *found;
+}
+
+using study::Layer;
+
+}  // namespace
+
+TEST_CASE("Framing does its symbols, check sums and buffers in its own routine") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-turbo"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  for (const char* inner : {"symbol-decode", "symbol-encode", "crc-receive", "crc-transmit", "receive-buffer",
+                            "transmit-buffer"}) {
+    INFO(inner);
+    CHECK_FALSE(task_named(schedule, inner).contained_in.empty());
+  }
+  CHECK(task_named(schedule, "frame-receive").contained_in.empty());
+  CHECK(task_named(schedule, "line-decode").contained_in.empty());
+}
+
+TEST_CASE("Data moved in batches leaves sixteen edges for one activation") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-turbo"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  const ScheduledTask& decode = task_named(schedule, "line-decode");
+  CHECK(decode.figures->method == "capture-dma");
+  CHECK(decode.batch == 16);
+  const ScheduledTask& encode = task_named(schedule, "line-encode");
+  CHECK(encode.figures->method == "bit-serial-port");
+  CHECK(encode.batch == 8);
+  // Without the data mover each edge interrupts, and pays the whole entry and exit.
+  const Processor small = processor_of(demo().context(), part_named("mcu-32b-small"));
+  const Schedule without = make_schedule(demo().context(), blocks_of({Layer::physical}), small);
+  CHECK(task_named(without, "line-decode").batch == 1);
+  CHECK(task_named(without, "line-decode").mean_cycles.typical > 1.5 * decode.mean_cycles.typical);
+}
+
+TEST_CASE("More blocks never lower the clock that is needed") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-turbo"));
+  double before_hz = 0;
+  for (const auto& layers : {std::vector<Layer>{Layer::policy},
+                             {Layer::policy, Layer::message},
+                             {Layer::policy, Layer::message, Layer::physical}}) {
+    std::vector<const study::FunctionBlock*> blocks;
+    for (const Layer layer : layers) {
+      for (const auto* block : blocks_of({layer})) blocks.push_back(block);
+    }
+    const Schedule schedule = make_schedule(demo().context(), blocks, processor);
+    CHECK(schedule.required_hz.typical >= before_hz);
+    CHECK(schedule.required_hz.low <= schedule.required_hz.typical);
+    CHECK(schedule.required_hz.typical <= schedule.required_hz.high);
+    before_hz = schedule.required_hz.typical;
+  }
+  CHECK(before_hz > 10e6);
+}
+
+TEST_CASE("A link shortens the deadlines of what works beyond it, and adds its own task") {
+  Processor processor = processor_of(demo().context(), part_named("mcu-8b-timer"));
+  const auto blocks = blocks_of({Layer::policy});
+  const Schedule alone = make_schedule(demo().context(), blocks, processor);
+  const Link link{"i2c", 3, 90e-6, 10e-3, 12};
+  processor.link = LinkTask{link_controller(link), link.byte_s, link.answer_s, link.bytes_per_message};
+  const Schedule linked = make_schedule(demo().context(), blocks, processor);
+  CHECK(task_named(alone, "policy").rule.deadline_s - task_named(linked, "policy").rule.deadline_s ==
+        Approx(10e-3));
+  CHECK(linked.tasks.size() == alone.tasks.size() + 1);
+  CHECK(linked.required_hz.typical > alone.required_hz.typical);
+  CHECK(linked.busy_hz.typical > alone.busy_hz.typical);
+}
+
+TEST_CASE("A processor that can't keep up is told which tasks alone are too much") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-8b-basic"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  CHECK_FALSE(schedule.clock_hz);
+  const std::string text = describe_shortfall(schedule, processor);
+  CHECK(text.find("line-decode (edge, method per-edge) takes ") != std::string::npos);
+  CHECK(text.find("594 thousand edges a second") != std::string::npos);
+  CHECK(text.find("highest clock is 16 MHz") != std::string::npos);
+}
