@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "figures/format_quantity.hpp"
 #include "report/text_table.hpp"
@@ -59,8 +60,39 @@ std::string heading(const Run& run) {
   return text + "\n";
 }
 
+// Which options the table shows: with Detail::best those that no other dominates, the best of each kind, and
+// as many of the next as make a comparison.
+std::vector<const RankedOption*> shown_options(const Run& run, Detail detail) {
+  constexpr std::size_t enough = 16;
+  const auto& ranked = run.ranking.ranked;
+  std::vector<bool> wanted(ranked.size(), detail == Detail::all);
+  std::set<options::OptionKind> kinds;
+  for (std::size_t i = 0; i < ranked.size(); ++i) {
+    const bool is_best_of_kind = kinds.insert(option_of(run, ranked[i]).kind).second;
+    wanted[i] = wanted[i] || is_best_of_kind || !ranked[i].is_dominated;
+  }
+  auto count = static_cast<std::size_t>(std::count(wanted.begin(), wanted.end(), true));
+  for (std::size_t i = 0; i < ranked.size() && count < enough; ++i) {
+    if (wanted[i]) continue;
+    wanted[i] = true;
+    ++count;
+  }
+  std::vector<const RankedOption*> shown;
+  for (std::size_t i = 0; i < ranked.size(); ++i) {
+    if (wanted[i]) shown.push_back(&ranked[i]);
+  }
+  return shown;
+}
+
+// Names too long for a column are cut in the table and written out below it.
+std::string short_name(const std::string& id) {
+  constexpr std::size_t longest = 29;
+  return id.size() <= longest ? id : id.substr(0, longest - 1) + "~";
+}
+
 std::string table(const Run& run, Detail detail) {
   TextTable rows({{"#"},
+                  {"", Align::left},
                   {"option", Align::left},
                   {"cells"},
                   {"active"},
@@ -68,17 +100,38 @@ std::string table(const Run& run, Detail detail) {
                   {"unit"},
                   {"life"},
                   {"sure"},
-                  {"margin"}});
-  for (const RankedOption& ranked : run.ranking.ranked) {
-    if (detail == Detail::best && ranked.is_dominated) continue;
-    const options::Option& option = option_of(run, ranked);
-    rows.add_row({fmt::format("{}", ranked.rank), option.id, cells_or_clock(ranked, option),
-                  shown(ranked, "active_power"), shown(ranked, "average_power"), money(ranked, "unit_cost"),
-                  money(ranked, "cost_per_unit_over_life"),
-                  fmt::format("{:.0f} %", 100 * ranked.probability_meets_budgets),
-                  fmt::format("{:+.0f} %", 100 * smallest_margin(ranked))});
+                  {"margin"}},
+                 1);
+  std::string long_names;
+  for (const RankedOption* ranked : shown_options(run, detail)) {
+    const options::Option& option = option_of(run, *ranked);
+    const std::string name = short_name(option.id);
+    if (name != option.id)
+      long_names += wrap(fmt::format("{:3}  {}", ranked->rank, option.id), columns, "     ");
+    rows.add_row({fmt::format("{}", ranked->rank), ranked->is_dominated ? "" : "*", name,
+                  cells_or_clock(*ranked, option), shown(*ranked, "active_power"),
+                  shown(*ranked, "average_power"), money(*ranked, "unit_cost"),
+                  money(*ranked, "cost_per_unit_over_life"),
+                  fmt::format("{:.0f}%", 100 * ranked->probability_meets_budgets),
+                  fmt::format("{:+.0f}%", 100 * smallest_margin(*ranked))});
   }
-  return rows.to_text();
+  std::string text = rows.to_text();
+  if (!long_names.empty()) text += "In full:\n" + long_names;
+  return text;
+}
+
+// Limit, value and range of a budget in one unit.
+std::vector<std::string> budget_row(const BudgetResult& budget, const decision::FigureSummary& figure) {
+  const figures::Unit unit = figures::display_unit(budget.value, budget.unit);
+  const auto text_of = [&](double value) { return figures::format_in_unit(value, unit); };
+  const std::string mark = budget.is_implied ? " (part)" : budget.is_hard ? "" : " (wish)";
+  return {fmt::format("  {}{}", budget.figure, mark),
+          text_of(budget.limit),
+          text_of(budget.value),
+          fmt::format("{}..{}", text_of(figure.low), text_of(figure.high)),
+          unit.text,
+          margin_bar(budget.margin, bar_width),
+          fmt::format("{:.0f}%", 100 * budget.probability)};
 }
 
 std::string best_option(const Run& run) {
@@ -98,16 +151,13 @@ std::string best_option(const Run& run) {
                   {"limit"},
                   {"value"},
                   {"5 %..95 %", Align::left},
+                  {"unit", Align::left},
                   {"margin", Align::left},
-                  {"meets"}});
+                  {"meets"}},
+                 1);
   for (const BudgetResult& budget : best.budgets) {
     const auto figure = best.figures.find(budget.figure);
-    if (figure == best.figures.end()) continue;
-    const auto text_of = [&](double value) { return figures::format_quantity(value, budget.unit); };
-    rows.add_row({fmt::format("  {}{}", budget.figure, budget.is_hard ? "" : " (wish)"),
-                  text_of(budget.limit), text_of(budget.value),
-                  fmt::format("{}..{}", text_of(figure->second.low), text_of(figure->second.high)),
-                  margin_bar(budget.margin, bar_width), fmt::format("{:.0f} %", 100 * budget.probability)});
+    if (figure != best.figures.end()) rows.add_row(budget_row(budget, figure->second));
   }
   text += rows.to_text();
   for (const std::string& note : option.notes) text += wrap("  " + note, columns, "    ");

@@ -34,7 +34,7 @@ std::string TextTable::to_text() const {
     for (std::size_t c = 0; c < columns_.size(); ++c) {
       const std::string& cell = cell_of(c);
       const std::string padding(widths[c] - display_width(cell), ' ');
-      if (c > 0) line += "  ";
+      if (c > 0) line += std::string(gap_, ' ');
       line += columns_[c].align == Align::left ? cell + padding : padding + cell;
     }
     line.erase(line.find_last_not_of(' ') + 1);

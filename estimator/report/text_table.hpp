@@ -19,15 +19,17 @@ struct Column {
 
 class TextTable {
  public:
-  explicit TextTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
+  explicit TextTable(std::vector<Column> columns, std::size_t gap = 2)
+      : columns_(std::move(columns)), gap_(gap) {}
   // Missing cells are empty; surplus cells throw std::logic_error.
   void add_row(std::vector<std::string> cells);
   std::size_t size() const { return rows_.size(); }
-  // Lines end with a newline; two spaces between columns; no trailing spaces.
+  // Lines end with a newline; `gap` spaces between columns; no trailing spaces.
   std::string to_text() const;
 
  private:
   std::vector<Column> columns_;
+  std::size_t gap_;
   std::vector<std::vector<std::string>> rows_;
 };
 
