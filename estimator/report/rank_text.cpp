@@ -192,7 +192,7 @@ std::string priorities(const Run& run) {
   constexpr double least_share = 0.005;
   std::vector<Column> headings = {{"option", Align::left}, {"first"}, {"top 3"}, {"worth"}, {"regret"}};
   for (std::size_t i = 0; i < run.study.budgets.size(); ++i) headings.push_back({fmt::format("w{}", i + 1)});
-  TextTable rows(headings);
+  TextTable rows(headings, 1);
   for (const RankedOption& ranked : run.ranking.ranked) {
     if (ranked.first_rank_share < least_share) continue;
     double first_three = 0;
@@ -200,10 +200,11 @@ std::string priorities(const Run& run) {
       first_three += ranked.rank_shares[i];
     }
     std::vector<std::string> cells = {
-        option_of(run, ranked).id, fmt::format("{:.0f} %", 100 * ranked.first_rank_share),
-        fmt::format("{:.0f} %", 100 * first_three), fmt::format("{:+.2f}", ranked.regret.expected_worth),
+        short_name(option_of(run, ranked).id), fmt::format("{:.0f}%", 100 * ranked.first_rank_share),
+        fmt::format("{:.0f}%", 100 * first_three), fmt::format("{:+.2f}", ranked.regret.expected_worth),
         fmt::format("{:.2f}", ranked.regret.largest)};
-    for (const double weight : ranked.central_weights) cells.push_back(fmt::format("{:.2f}", weight));
+    for (const double weight : ranked.central_weights)
+      cells.push_back(fmt::format("{:.2f}", weight).substr(weight < 1 ? 1 : 0));
     rows.add_row(cells);
   }
   std::string names;
@@ -224,8 +225,8 @@ std::string dominated(const Run& run) {
   if (count == 0) return "";
   return wrap(
       fmt::format(
-          "{} further options are no better than another in every budget's figure (--all lists them).",
-          count),
+          "{} of {} options are no better than another in every budget's figure; --all lists every one.",
+          count, run.ranking.ranked.size()),
       columns, "  ");
 }
 
