@@ -262,8 +262,14 @@ std::string rejections(const Run& run, Detail detail) {
 std::string rank_text(const Run& run, Detail detail) {
   std::string text = heading(run);
   text += table(run, detail);
-  text += fmt::format("unit and life (unit with its share of one-time and change cost) in {}\n\n",
-                      run.study.currency);
+  text +=
+      wrap(fmt::format(
+               "*: no option is at least as good in every budget's figure; cells: logic cells, or a "
+               "microcontroller's clock; unit, life: unit cost, and with its share of one-time and change "
+               "cost, in {}; sure: probability of meeting every hard budget; margin: smallest to any",
+               run.study.currency),
+           columns, "  ") +
+      "\n";
   text += best_option(run) + "\n";
   if (const std::string others = other_choices(run); !others.empty()) text += others + "\n";
   if (detail == Detail::all && !run.ranking.ranked.empty()) text += priorities(run) + "\n";
