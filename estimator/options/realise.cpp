@@ -21,6 +21,7 @@ Realised realise(const Context& context, const Candidate& candidate) {
   add_processor_power(draft);
   add_other_power(draft);
   if (auto reason = sum_power_and_heat(draft)) return rejected(std::move(*reason));
+  add_battery(draft);
   add_engineering(draft);
   add_money(draft);
   return std::move(draft.option);

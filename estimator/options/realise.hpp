@@ -1,7 +1,7 @@
 // Realising a candidate: every figure of an option, in one ledger, or the reason why it can't be.
 //
 // Order: placing (features, firmware deadlines, memory) -> package and pins -> cells and clock -> external
-// parts -> power by contributor -> power by state, averages, heat -> effort -> money. Tested by
+// parts -> power by contributor -> power by state, averages, heat -> battery -> effort -> money. Tested by
 // tests/options/consider_test.cpp.
 #pragma once
 

@@ -13,6 +13,8 @@ const std::vector<FigureName>& known_figures() {
       {"average_power", "W", "average power", dims::power},
       {"standby_power", "W", "standby power", dims::power},
       {"energy_per_day", "J", "energy a day", dims::energy},
+      {"battery_life", "d", "battery life", dims::time},
+      {"standby_loss_per_day", "%", "battery lost a day with nothing attached", dims::dimensionless},
       {"unit_cost", "money", "unit cost", dims::money},
       {"cost_per_unit_over_life", "money", "cost for each unit over its life", dims::money},
       {"one_time_cost", "money", "one-time cost", dims::money},

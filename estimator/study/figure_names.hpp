@@ -1,5 +1,6 @@
-// The figures that every option has: their names in budgets and results, their units and labels.
+// The figures of an option: their names in budgets and results, their units and labels.
 //
+// Every option has all of them, but those of a battery only where the study has one.
 // Tested by tests/study/figure_names_test.cpp.
 #pragma once
 

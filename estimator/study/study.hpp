@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "study/assignment.hpp"
+#include "study/battery.hpp"
 #include "study/function.hpp"
 
 namespace portweigh::study {
@@ -111,6 +112,7 @@ struct Study {
   PortFunction function;
   SourcedRange supply_voltage;  // V of the rail the port's silicon runs from
   SourcedRange ambient;         // K
+  std::optional<Battery> battery;
   std::optional<Host> host;
   std::vector<PortState> states;
   SourcedRange volume_per_year;

@@ -8,6 +8,7 @@
 
 #include "reading/suggest.hpp"
 #include "study/assignment_reader.hpp"
+#include "study/battery_reader.hpp"
 #include "study/catalog_names.hpp"
 #include "study/figure_names.hpp"
 #include "study/study_checks.hpp"
@@ -97,6 +98,7 @@ Fields<Study> list_study_fields() {
           words("excluded_parts", &S::excluded_parts, "ids of parts not to look at", Presence::optional),
           assignment_field(),
           while_line_busy_field(),
+          table("battery", &S::battery, battery_fields(), "what the product runs from, if it has one"),
           table("host", &S::host, host_fields(), "the product's own processor, if it may carry blocks"),
           tables("state", &S::states, state_fields(), "states of the port and their shares"),
           table("assembly", &S::assembly, assembly_fields(), "what the product's assembly can do"),
@@ -170,6 +172,7 @@ Study read_study(const std::filesystem::path& file, const std::filesystem::path&
     }
   }
   check_study(root, study, names);
+  check_battery(root, study);
   read_dates(root, study);
   if (has_function) {
     check_revision_groups(root, study, names);

@@ -15,7 +15,7 @@ namespace {
 std::filesystem::path demo_with(const std::string& name, const std::string& lines) {
   std::ifstream demo(std::filesystem::path(PORTWEIGH_STUDIES_DIR) / "flow-meter.toml");
   std::string text((std::istreambuf_iterator<char>(demo)), std::istreambuf_iterator<char>());
-  text.insert(text.find("\n[host]"), "\n" + lines);
+  text.insert(text.find("\n[battery]"), "\n" + lines);
   const auto file = std::filesystem::temp_directory_path() / ("portweigh-" + name + ".toml");
   std::ofstream(file) << text;
   return file;

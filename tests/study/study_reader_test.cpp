@@ -79,12 +79,12 @@ TEST_CASE("names that don't exist are told with the nearest one") {
   CHECK(mistakes_after("function = \"small\"", "function = \"own.toml\"").size() == 1);
   CHECK(
       mistakes_after("figure = \"active_power\"", "figure = \"activ_power\"") ==
-      Lines{
-          "study.toml:28:10: unknown figure \"activ_power\", expected one of logic_cells, clock_rate, "
-          "active_power, average_power, standby_power, energy_per_day, unit_cost, "
-          "cost_per_unit_over_life, one_time_cost, change_cost, change_cost_worst, net_present_cost, effort, "
-          "development_time, reaction_time, junction_temperature, board_area, lead_time, "
-          "single_sourced_parts, availability_shortfall; nearest: \"active_power\""});
+      Lines{"study.toml:28:10: unknown figure \"activ_power\", expected one of logic_cells, clock_rate, "
+            "active_power, average_power, standby_power, energy_per_day, battery_life, standby_loss_per_day, "
+            "unit_cost, cost_per_unit_over_life, one_time_cost, change_cost, change_cost_worst, "
+            "net_present_cost, effort, "
+            "development_time, reaction_time, junction_temperature, board_area, lead_time, "
+            "single_sourced_parts, availability_shortfall; nearest: \"active_power\""});
   CHECK(mistakes_after("core = \"32-bit-a\"", "core = \"32-bit-c\"") ==
         Lines{"study.toml:35:8: unknown core class \"32-bit-c\", expected one of 32-bit-a, 8-bit-b; nearest: "
               "\"32-bit-a\""});
