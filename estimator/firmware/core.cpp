@@ -206,6 +206,11 @@ const std::vector<CoreChoice>& core_choices() {
   return choices;
 }
 
+Core built_for(Core core, Goal goal) {
+  core.goal = goal;
+  return core;
+}
+
 double wait_state_stretch(const Core& core, double clock_hz) {
   if (!(clock_hz > 0)) throw std::invalid_argument("clock must be positive");
   const double waits = std::max(0.0, std::ceil(clock_hz / core.zero_wait_clock_hz * (1 - 1e-12)) - 1.0);

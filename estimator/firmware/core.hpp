@@ -100,6 +100,9 @@ enum class WideShift : std::uint8_t {
   whole,     // shifts of 32 bits that are no whole words run a loop over all words
 };
 
+// What the compiler is asked for: small code, fast code, or (middle) unknown: the mean of both.
+enum class Goal : std::uint8_t { middle, size, speed };
+
 // low, typical, high multiplier from the translation model to real compiled code.
 struct FactorRange {
   double low = 1.0;
@@ -142,6 +145,7 @@ struct Core {
   double zero_wait_clock_hz = 1e12;
   double wait_penalty = 0;
 
+  Goal goal = Goal::middle;  // not in core files: set by who wants code built for one goal
   FactorRange compiler_cycles;
   FactorRange compiler_bytes;
 
@@ -186,6 +190,9 @@ struct CoreChoice {
   void assign(Core& core, std::size_t chosen) const;
   std::size_t chosen(const Core& core) const;
 };
+
+// The same core with a compiler asked for `goal`.
+Core built_for(Core core, Goal goal);
 
 // Every number and choice of a core file; all are required. Numbers in "s" and "Hz" stand in files as strings
 // with a unit ("3 us", "24 MHz"), all others as plain numbers. `name` and `text` are strings at the top of

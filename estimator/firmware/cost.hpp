@@ -56,6 +56,8 @@ class Translation {
 
   Core core_;
   Listing listing_;
+  std::vector<Listing>
+      bounds_;  // what low and high are taken from: built for size and for speed, or the one goal
   std::size_t statements_ = 0;
   std::size_t sites_ = 0;
   double constant_bytes_ = 0;

@@ -124,18 +124,18 @@ void Generator::shift_bits(unsigned count, unsigned word_count, Masking masking)
   const double passing = is_accumulator() && word_count > 1 ? 2 : 0;
   const bool swaps_only = is_accumulator() && count == half;
   const bool is_straight = swaps_only || length(best) <= n + core_.shift_straight;
-  // Where a loop is shorter, it is built for size and straight code for speed; the middle is half of each.
-  const double straight = is_straight ? 1 : core_.operands == Operands::two_address ? 0.5 : 0;
-  emit(Operation::shift_bit, straight * best.bits);
-  emit(Operation::move, straight * passing * (best.bits + best.swaps));
-  emit(Operation::swap_halves, straight * best.swaps);
-  emit(word_bits_ == 16 ? Operation::extend_byte : Operation::logic_constant, straight * best.masks);
-  if (is_straight) return;
-  const double loop = 1 - straight;
-  emit(Operation::constant, loop);
-  emit(Operation::shift_bit, loop * n * count, loop * n, now_);
-  emit(Operation::move, loop * passing * n * count, loop * passing * n, now_);
-  emit(Operation::shift_loop, loop * count, loop, now_);
+  // Where a loop is shorter, it is built for size, and straight code for speed where compilers know how.
+  if (is_straight || (core_.operands == Operands::two_address && !is_for_size())) {
+    emit(Operation::shift_bit, best.bits);
+    emit(Operation::move, passing * (best.bits + best.swaps));
+    emit(Operation::swap_halves, best.swaps);
+    emit(word_bits_ == 16 ? Operation::extend_byte : Operation::logic_constant, best.masks);
+    return;
+  }
+  emit(Operation::constant, 1);
+  emit(Operation::shift_bit, n * count, n, now_);
+  emit(Operation::move, passing * n * count, passing * n, now_);
+  emit(Operation::shift_loop, count, 1, now_);
 }
 
 Generator::Value Generator::shift_by_variable(const Node& n, unsigned demand, std::size_t target) {

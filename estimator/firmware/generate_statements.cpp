@@ -301,7 +301,7 @@ void Generator::loop_statement(StatementId id) {
 // Code for size tests a loop once, at its top, and jumps back there; code for speed tests again at the end.
 // Compilers of the classes differ: always at the end, by what is asked for, always at the top.
 void Generator::jump_back(bool is_endless) {
-  const double share = is_endless || is_accumulator() ? 1.0 : is_memory() ? 0.0 : 0.5;
+  const double share = is_endless || is_accumulator() ? 1.0 : is_memory() ? 0.0 : is_for_size() ? 1.0 : 0.0;
   emit(Operation::jump, share, is_endless ? 1.0 : share, now_);
 }
 
@@ -471,8 +471,28 @@ void Generator::call_statement(StatementId id) {
   }
 }
 
+namespace {
+
+Listing middle_of(Listing size, Listing speed) {
+  for (auto* const listing : {&size, &speed}) {
+    for (auto& instruction : listing->code) {
+      instruction.amount /= 2;
+      instruction.copies /= 2;
+    }
+  }
+  size.code.insert(size.code.end(), speed.code.begin(), speed.code.end());
+  size.stack_bytes = std::max(size.stack_bytes, speed.stack_bytes);
+  size.ram_bytes = std::max(size.ram_bytes, speed.ram_bytes);
+  size.helper_bytes = std::max(size.helper_bytes, speed.helper_bytes);
+  return size;
+}
+
+}  // namespace
+
 Listing translate(const Program& program, const Core& core) {
-  return Generator(program, core).run();
+  if (core.goal != Goal::middle) return Generator(program, core).run();
+  return middle_of(translate(program, built_for(core, Goal::size)),
+                   translate(program, built_for(core, Goal::speed)));
 }
 
 }  // namespace portweigh::firmware

@@ -65,6 +65,7 @@ class Generator {
   bool is_full_word(std::uint32_t word) const;
   bool is_accumulator() const { return core_.operands == Operands::accumulator; }
   bool is_memory() const { return core_.operands == Operands::memory; }
+  bool is_for_size() const { return core_.goal == Goal::size; }
 
   // values (generate_values.cpp)
   Value value(NodeId id, unsigned demand, std::size_t target = no_target);

@@ -47,7 +47,8 @@ struct Listing {
   double helper_bytes = 0;
 };
 
-// Translates a routine for a core class; `calls` of library helpers included.
+// Translates a routine for a core class; `calls` of library helpers included. Size or speed as core.goal
+// says; the middle holds the code of both, each weighted by half.
 Listing translate(const Program& program, const Core& core);
 
 }  // namespace portweigh::firmware

@@ -55,12 +55,15 @@ bool is_same_text(const Table& twin_table, const Table& published_table, const M
   return true;
 }
 
-void add_rows(std::vector<ComparedRow>& rows, const Table& table, const std::string& core_name,
-              const std::string& routine, double cycles, double bytes) {
-  for (const std::string goal : {"size", "speed"}) {
-    const auto found = table.find({routine, core_name, goal});
+// Each row is compared with the model of its own goal.
+void add_rows(std::vector<ComparedRow>& rows, const Table& table, const Core& core,
+              const MeasuredRoutine& candidate, const Counts& counts, double units) {
+  for (const auto& [goal, name] : {std::pair(Goal::size, "size"), std::pair(Goal::speed, "speed")}) {
+    const auto found = table.find({candidate.name, core.name, name});
     if (found == table.end()) continue;
-    rows.push_back({routine, goal, found->second.cycles, found->second.bytes, cycles, bytes});
+    const Translation translation(candidate.routine, built_for(core, goal));
+    rows.push_back({candidate.name, name, found->second.cycles, found->second.bytes,
+                    translation.model_cycles(counts) / units, translation.model_code_bytes()});
   }
 }
 
@@ -73,9 +76,7 @@ std::vector<ComparedRow> compare_twins(const Core& core) {
     RecordingMachine machine(candidate.routine);
     machine.record(60);
     candidate.events(machine);
-    const Translation translation(candidate.routine, core);
-    add_rows(rows, table, core.name, candidate.name, translation.model_cycles(machine.recorded_counts()),
-             translation.model_code_bytes());
+    add_rows(rows, table, core, candidate, machine.recorded_counts(), 1);
   }
   return rows;
 }
@@ -88,9 +89,7 @@ std::vector<ComparedRow> compare_published(const Core& core) {
     if (!is_same_text(twin_table, table, candidate)) continue;
     RecordingMachine machine(candidate.routine);
     candidate.events(machine);
-    const Translation translation(candidate.routine, core);
-    add_rows(rows, table, core.name, candidate.name,
-             translation.model_cycles(machine.counts()) / candidate.units, translation.model_code_bytes());
+    add_rows(rows, table, core, candidate, machine.counts(), candidate.units);
   }
   return rows;
 }
