@@ -34,6 +34,7 @@ constexpr std::array<OperationText, operation_count> operation_texts = {{
     {"branch_not_taken", "conditional branch that is not taken"},
     {"jump", "unconditional jump"},
     {"dispatch", "jump through a table of addresses, bounds not included"},
+    {"dispatch_size", "the same in code built for size (a support routine is called if it takes longer)"},
     {"bit_branch", "test of one bit before a branch"},
     {"call", "call of a subroutine"},
     {"give_back", "return from a subroutine"},
@@ -105,6 +106,12 @@ std::vector<CoreField> make_fields() {
              "a switch of so many cases or more jumps through a table of addresses", &Core::dispatch_cases),
       number("processor.dispatch_span", "1", 1, 16, "most entries of such a table for each case",
              &Core::dispatch_span),
+      number("processor.static_reach", "1", 1, 65535,
+             "elements beyond its base that an access to static data reaches directly", &Core::static_reach),
+      number("processor.unroll_operations", "1", 0, 10000,
+             "built for speed, loops of a constant number of turns are unrolled up to this many turns times "
+             "operations; 0 for never",
+             &Core::unroll_operations),
   };
   add_operation_fields(fields);
   const std::vector<CoreField> rest = {

@@ -40,8 +40,9 @@ enum class Operation : std::uint8_t {
   branch_taken,
   branch_not_taken,
   jump,
-  dispatch,    // jump through a table of addresses, apart from checking its bounds
-  bit_branch,  // added when a branch tests one bit of a register or port directly (skip, jump-if-bit)
+  dispatch,       // jump through a table of addresses, apart from checking its bounds
+  dispatch_size,  // the same in code built for size; a support routine is called if it takes longer
+  bit_branch,     // added when a branch tests one bit of a register or port directly (skip, jump-if-bit)
   call,
   give_back,  // return
   frame,      // entry and exit of a function that saves registers, apart from the registers
@@ -127,6 +128,9 @@ struct Core {
   double constant_bits = 8;   // constants up to this many bits fit an instruction
   double dispatch_cases = 5;  // a switch of so many cases or more jumps through a table ...
   double dispatch_span = 3;   // ... if the table has at most this many entries for each case
+
+  double static_reach = 4095;    // elements beyond its base that an access to static data reaches directly
+  double unroll_operations = 0;  // built for speed: turns times operations of the largest loop unrolled
 
   std::array<OperationCost, operation_count> operations{};
   double multiply_helper_bytes = 0;  // library code where multiply_16/32 are calls, counted once

@@ -124,7 +124,14 @@ void Generator::compare_word_by_word(const Node& variable) {
   const auto& info = program_.variables[variable.index];
   const bool is_own = info.storage == Storage::local || info.storage == Storage::parameter;
   const bool is_register = is_own && placement_.in_register[variable.index];
-  emit(is_register ? Operation::move : Operation::load_static, compared, 1 + later, now_);
+  if (is_own && !is_register) {
+    // Brought to registers once, then compared there.
+    variable_value(variable, all_words(variable.type));
+  } else if (!is_register) {
+    emit(Operation::load_static, compared, 1 + later, now_);
+  } else {
+    emit(Operation::move, compared, 1 + later, now_);
+  }
   emit(Operation::compare_constant, compared, 1 + later, now_);
 }
 

@@ -1,18 +1,28 @@
 #include <algorithm>
+#include <utility>
 
 #include "firmware/generator.hpp"
 
 // What a loop keeps in registers, what leaves it early, and which code can be shared.
 namespace portweigh::firmware {
 
-// Static variables used in a loop without calls are loaded before it and stored after it.
+// Static variables used in a loop without calls are loaded before it and stored after it. Compilers of
+// memory-operand cores store in the loop what not every turn changes.
 void Generator::enter_loop(const Block& body, const Statement& loop) {
-  OpenLoop open{.entry = now_, .counter = no_target, .promoted = {}, .dirty = {}};
+  OpenLoop open{.entry = now_,
+                .counter = no_target,
+                .is_unrolled = false,
+                .constants = {},
+                .stored = {},
+                .promoted = {},
+                .dirty = {}};
   if (loop.kind == StatementKind::count) open.counter = node(loop.target).index;
   std::set<std::size_t> read;
   std::set<std::size_t> written;
   collect(body, read, written);
   collect_node(loop.value, read);
+  std::set<std::size_t> certain;
+  collect_certain_writes(body, certain);
   const bool can_keep = !is_accumulator() && !contains_call(body);
   if (!can_keep) known_ = {};
   std::set<std::size_t> used = read;
@@ -30,6 +40,8 @@ void Generator::enter_loop(const Block& body, const Statement& loop) {
       continue;
     }
     open.promoted.insert(variable);
+    if (is_memory() && written.contains(variable) && !certain.contains(variable))
+      open.stored.insert(variable);
     if (is_outer) continue;
     spare_registers_ -= count;
     if (!known_.variables.contains(variable)) {
@@ -49,6 +61,7 @@ bool Generator::is_loop_counter(std::size_t variable) const {
 void Generator::leave_loop() {
   const auto closed = std::move(loops_.back());
   loops_.pop_back();
+  if (is_accumulator()) known_ = {};
   for (const auto variable : closed.promoted) {
     const double count = words(program_.variables[variable].type);
     const bool is_outer = !loops_.empty() && loops_.back().promoted.contains(variable);
@@ -134,38 +147,84 @@ bool Generator::uses_counter_beyond_indexing(const Block& body, std::size_t coun
   });
 }
 
-bool Generator::is_same_value(NodeId a, NodeId b) const {
-  if (a == none || b == none) return a == b;
-  const Node& x = node(a);
-  const Node& y = node(b);
-  return x.op == y.op && x.type == y.type && x.value == y.value && x.index == y.index &&
-         is_same_value(x.choice, y.choice) && is_same_value(x.left, y.left) &&
-         is_same_value(x.right, y.right);
+void Generator::loop_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const auto entered = Frequency::statement(id);
+  const auto held = Frequency::site(program_, s.site);
+  const auto evaluated = entered + held - exits_of(s.first, false);
+  enter_loop(s.first, s);
+  const bool is_endless = node(s.value).op == Operator::constant && node(s.value).value != 0;
+  if (s.kind == StatementKind::loop && !is_endless) branch(s.value, evaluated, held, TakenWhen::false_);
+  now_ = s.kind == StatementKind::loop ? held : entered + held;
+  const auto after = std::exchange(continuation_, next_continuation_++);
+  block(s.first);
+  continuation_ = after;
+  now_ = held;
+  if (s.kind == StatementKind::loop && !ends_with_jump(s.first)) jump_back(is_endless);
+  if (s.kind == StatementKind::loop_post) branch(s.value, evaluated, held, TakenWhen::true_);
+  now_ = entered;
+  leave_loop();
 }
 
-// The same instructions, perhaps on another constant held in a register.
-bool Generator::is_same_code(const Statement& a, const Statement& b) const {
-  if (a.kind != b.kind) return false;
-  if (a.kind == StatementKind::leave && (a.value == none || b.value == none)) return a.value == b.value;
-  if (a.kind == StatementKind::stop || a.kind == StatementKind::next) return true;
-  if (a.kind != StatementKind::assign && a.kind != StatementKind::leave) return false;
-  const bool are_constants = node(a.value).op == Operator::constant && node(b.value).op == Operator::constant;
-  return is_same_value(a.target, b.target) && (are_constants || is_same_value(a.value, b.value));
+// Code for size tests a loop once, at its top, and jumps back there; code for speed tests again at the end.
+// Compilers of the classes differ: always at the end, by what is asked for, always at the top.
+void Generator::jump_back(bool is_endless) {
+  const double share = is_endless || is_accumulator() ? 1.0 : is_memory() ? 0.0 : is_for_size() ? 1.0 : 0.0;
+  emit(Operation::jump, share, is_endless ? 1.0 : share, now_);
 }
 
-// Statements at the end of `block` that stand at the end of one of `others` too.
-std::size_t Generator::shared_end(const Block& block, const std::vector<const Block*>& others) const {
-  std::size_t longest = 0;
-  for (const auto* other : others) {
-    std::size_t same = 0;
-    while (same < block.size() && same < other->size() &&
-           is_same_code(program_.statements[block[block.size() - 1 - same]],
-                        program_.statements[(*other)[other->size() - 1 - same]])) {
-      ++same;
-    }
-    longest = std::max(longest, same);
+void Generator::count_statement(StatementId id) {
+  const auto& s = program_.statements[id];
+  const Node& counter = node(s.target);
+  const auto entered = Frequency::statement(id);
+  const auto bodies = Frequency::site(program_, s.site);
+  const bool is_unrolled = unrolls(s);
+  const double turns = is_unrolled ? node(s.value).value : 1;
+  if (node(s.value).op != Operator::constant) value(s.value, all_words(node(s.value).type));
+  if (!is_unrolled) emit(Operation::constant, words(counter.type));
+  enter_loop(s.first, s);
+  loops_.back().is_unrolled = is_unrolled;
+  if (is_unrolled) loops_.back().constants = stepped_each_turn(s);
+  now_ = bodies;
+  turns_ *= turns;
+  const auto after = std::exchange(continuation_, next_continuation_++);
+  block(s.first);
+  continuation_ = after;
+  turns_ /= turns;
+  if (!is_unrolled) count_turn(s, bodies, entered);
+  now_ = entered;
+  leave_loop();
+}
+
+// The counter's step and the test whether another turn follows.
+void Generator::count_turn(const Statement& s, const Frequency& bodies, const Frequency& entered) {
+  const Node& counter = node(s.target);
+  const double count = words(counter.type);
+  const bool is_fixed = node(s.value).op == Operator::constant;
+  const bool counts_down = !uses_counter_beyond_indexing(s.first, counter.index);
+  const auto stepped = bodies - exits_of(s.first, false);
+  now_ = stepped;
+  if (placement_.in_register[counter.index]) {
+    emit(is_memory() ? Operation::logic : Operation::add_constant, count);  // one is a free constant
+  } else {
+    emit(Operation::load_indirect, count);
+    emit(Operation::add_constant, count);
+    emit(Operation::store_indirect, count);
   }
-  return longest;
+  // A narrow counter is cut to its type, which spoils the flags.
+  const bool is_narrow = bits_of(counter.type) < word_bits_;
+  if (is_narrow) emit(bits_of(counter.type) == 8 ? Operation::extend_byte : Operation::extend_half, 1);
+  const auto finished = entered - exits_of(s.first, false);
+  if (is_fixed) {
+    if (!counts_down) emit(Operation::compare_constant, count);
+    if (counts_down && is_narrow && !is_memory()) emit(Operation::compare, count);
+    emit_branch(stepped, stepped - finished, TakenWhen::true_);
+  } else {
+    jump_back(false);  // the number of turns may be 0
+    now_ = bodies + finished;
+    emit(Operation::compare, count);
+    emit_branch(bodies + finished, finished, TakenWhen::true_);
+  }
 }
 
 }  // namespace portweigh::firmware

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <bit>
 #include <utility>
 #include <vector>
 
@@ -14,7 +15,8 @@ Generator::Value Generator::shift_value(NodeId id, unsigned demand, std::size_t 
 
 Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::size_t target) {
   const Node& n = node(id);
-  const bool is_mask_next = std::exchange(is_mask_next_, false);
+  const std::uint32_t mask = std::exchange(next_mask_, 0);
+  const bool is_mask_next = mask != 0;
   const unsigned count = node(n.right).value;
   const bool is_left = n.op == Operator::shift_left;
   if (count >= bits_of(n.type)) return {.kind = Kind::constant, .words = 0};
@@ -41,6 +43,12 @@ Generator::Value Generator::shift_by_constant(NodeId id, unsigned demand, std::s
   const unsigned rest = count % word_bits_;
   unsigned source = is_left ? demand >> whole : demand << whole;
   if (rest > 0) source |= is_left ? source >> 1U : source << 1U;
+  // Bits above those the mask leaves are not shifted; two-address cores' compilers see that for single bits.
+  const bool is_narrowed = core_.operands != Operands::two_address || std::has_single_bit(mask);
+  if (is_mask_next && !is_left && is_narrowed) {
+    const unsigned last = (count + static_cast<unsigned>(std::bit_width(mask)) - 1) / word_bits_;
+    source &= (2U << last) - 1U;
+  }
   // Bits also cross the words between the lowest and highest wanted.
   Value v = value(n.left, source, is_variable(n.left, target) ? target : no_target);
   if (!is_left) clean(n.left);
@@ -123,7 +131,10 @@ void Generator::shift_bits(unsigned count, unsigned word_count, Masking masking)
   // Passing a word through the accumulator costs a load and a store for each step.
   const double passing = is_accumulator() && word_count > 1 ? 2 : 0;
   const bool swaps_only = is_accumulator() && count == half;
-  const bool is_straight = swaps_only || length(best) <= n + core_.shift_straight;
+  // Two-address cores: code for size allows two instructions less, which one word never needs.
+  const bool is_short = core_.operands == Operands::two_address && is_for_size();
+  const double most = is_short ? std::max(4.0, n + core_.shift_straight - 2) : n + core_.shift_straight;
+  const bool is_straight = swaps_only || length(best) <= most;
   // Where a loop is shorter, it is built for size, and straight code for speed where compilers know how.
   if (is_straight || (core_.operands == Operands::two_address && !is_for_size())) {
     emit(Operation::shift_bit, best.bits);

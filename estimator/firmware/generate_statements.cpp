@@ -10,6 +10,7 @@ Generator::Generator(const Program& program, const Core& core)
     : program_(program),
       core_(core),
       placement_(place_variables(program, core)),
+      far_(far_variables()),
       word_bits_(static_cast<unsigned>(core.word_bits)) {}
 
 Listing Generator::run() {
@@ -29,6 +30,8 @@ void Generator::function(std::size_t index) {
     }
   }
   now_ = entries;
+  entries_ = entries;
+  saves_return_address_ = false;
   known_ = {};
   tails_.clear();
   continuation_ = function_end;
@@ -49,7 +52,21 @@ void Generator::function(std::size_t index) {
     emit(Operation::give_back, 1);
     listing_.stack_bytes += std::ceil(core_.pointer_bits / 8.0);
   }
+  if (is_accumulator()) take_parameters(program_.functions[index]);
   block(program_.functions[index].body);
+}
+
+// Parameters go through external memory: the first arrives in registers and is stored there, the others
+// stand there.
+void Generator::take_parameters(const Function& function) {
+  for (const auto parameter : function.parameters) {
+    const double count = words(program_.variables[parameter].type);
+    if (parameter == function.parameters.front()) {
+      emit(Operation::move, count);
+      emit(Operation::store_static, count);
+    }
+    if (placement_.in_register[parameter]) emit(Operation::load_static, count);
+  }
 }
 
 // Blocks that end alike and go on to the same place share the code of their common end, apart from constants
@@ -60,6 +77,7 @@ void Generator::block(const Block& statements) {
   const std::size_t shared = shared_end(statements, tails_[continuation]);
   tails_[continuation].push_back(&statements);
   const bool was_shared = is_shared_code_;
+  pointed_at_ = no_target;
   for (std::size_t i = 0; i < statements.size(); ++i) {
     const bool is_last = i + 1 == statements.size();
     if (i + shared == statements.size()) {
@@ -77,7 +95,7 @@ void Generator::statement(StatementId id) {
   const auto& s = program_.statements[id];
   const auto outer = now_;
   now_ = Frequency::statement(id);
-  if (is_accumulator()) known_ = {};  // compilers of the class read a static variable each time
+  if (s.kind != StatementKind::assign) pointed_at_ = no_target;
   switch (s.kind) {
     case StatementKind::assign:
       assign(s.target, s.value);
@@ -101,6 +119,7 @@ void Generator::statement(StatementId id) {
     case StatementKind::leave:
       if (s.value != none) {
         const auto v = value(s.value, all_words(node(s.value).type));
+        cut_result(s.value);
         if (v.kind == Kind::variable) emit(Operation::move, words_in(v.words));
         if (v.kind != Kind::variable) in_register(v);
       }
@@ -117,9 +136,31 @@ void Generator::statement(StatementId id) {
   now_ = outer;
 }
 
+// The accumulator's compiler reads static variables again after any store through a computed address.
+void Generator::forget_statics() {
+  Known kept;
+  for (const auto variable : known_.variables) {
+    const auto storage = program_.variables[variable].storage;
+    if (storage == Storage::local || storage == Storage::parameter) kept.variables.insert(variable);
+  }
+  known_ = kept;
+}
+
+// A computed result is cut to its type at the return; compilers of three-address cores cut it always.
+void Generator::cut_result(NodeId id) {
+  const Node& n = node(id);
+  const bool is_computed = n.op >= Operator::add && n.op <= Operator::shift_left;
+  if (core_.operands != Operands::three_address || !is_computed || bits_of(n.type) >= word_bits_) {
+    clean(id);
+    return;
+  }
+  emit(bits_of(n.type) == 8 ? Operation::extend_byte : Operation::extend_half, 1);
+}
+
 void Generator::assign(NodeId target, NodeId source) {
   const Node& place = node(target);
   if (place.op == Operator::variable) {
+    if (is_unrolled_constant(place.index)) return;
     assign_variable(place, source);
     return;
   }
@@ -135,6 +176,7 @@ void Generator::assign(NodeId target, NodeId source) {
   const bool is_fixed =
       node(place.left).op == Operator::constant && program_.arrays[place.index].storage == Storage::state;
   emit(is_fixed ? Operation::store_static : Operation::store_indirect, count);
+  if (is_accumulator()) forget_statics();
 }
 
 void Generator::assign_variable(const Node& target, NodeId source) {
@@ -145,25 +187,30 @@ void Generator::assign_variable(const Node& target, NodeId source) {
   const bool in_loop_register = !loops_.empty() && loops_.back().promoted.contains(target.index);
   const bool stays = (is_own && placement_.in_register[target.index]) || in_loop_register;
   const auto v = value(source, all_words(target.type), stays ? target.index : no_target);
-  if (in_loop_register) loops_.back().dirty.insert(target.index);
+  if (in_loop_register && !loops_.back().stored.contains(target.index)) {
+    loops_.back().dirty.insert(target.index);
+  }
   if (stays) {
     store_in_register(target, v, source);
+    if (in_loop_register && loops_.back().stored.contains(target.index)) {
+      emit(Operation::store_static, words(target.type));
+    }
     if (!is_own) known_.variables.insert(target.index);
     return;
   }
   const unsigned count = words(target.type);
-  if (info.storage == Storage::state) {
+  if (info.storage == Storage::state || (is_own && is_accumulator())) {
     store_static(target, v);
     return;
   }
   in_register(v);
   if (info.storage == Storage::port) {
     need_port_base();
-    emit(Operation::port_write, count);
+    emit_access(Operation::port_write, target.index, count);
     return;
   }
   if (info.storage == Storage::field) {
-    emit(Operation::foreign_pointer, 1);
+    emit_foreign(count);
     known_.variables.insert(target.index);
   }
   emit(Operation::store_indirect, count);
@@ -201,8 +248,14 @@ void Generator::store_static(const Node& target, Value v) {
   }
   v = in_register(v);
   if (v.words == 0 && word_bits_ > 8) emit(Operation::constant, 1);
-  emit(Operation::store_static, count);
-  known_.variables.insert(target.index);
+  emit_reach(target.index);
+  emit_access(Operation::store_static, target.index, count);
+  // The accumulator's compiler reads a static variable again after storing it.
+  if (is_accumulator() && program_.variables[target.index].storage == Storage::state) {
+    known_.variables.erase(target.index);
+  } else {
+    known_.variables.insert(target.index);
+  }
 }
 
 // Memory operands: variable = variable op value without passing through a register.
@@ -245,6 +298,32 @@ bool Generator::ends_with_jump(const Block& statements) const {
   return kind == StatementKind::leave || kind == StatementKind::stop || kind == StatementKind::next;
 }
 
+// Both sides set the same variable, one to a value that the other goes on with: compilers work that value out
+// before the branch. Two-address cores built for size do so in a copy, which both sides then move; for
+// memory-operand cores the choice is made word by word, each with its branch.
+void Generator::choose_between(const Statement& s, const Frequency& reached, const Frequency& held) {
+  if (s.first.size() != 1 || s.second.size() != 1) return;
+  const auto& one = program_.statements[s.first[0]];
+  const auto& other = program_.statements[s.second[0]];
+  if (one.kind != StatementKind::assign || other.kind != StatementKind::assign) return;
+  if (!is_same_value(one.target, other.target) || node(one.target).op != Operator::variable) return;
+  if (!is_same_value(node(one.value).left, other.value) &&
+      !is_same_value(one.value, node(other.value).left)) {
+    return;
+  }
+  if (node(one.value).op == Operator::constant || node(other.value).op == Operator::constant) return;
+  const double count = words(node(one.target).type);
+  if (core_.operands == Operands::two_address && is_for_size()) {
+    emit(Operation::move, 2 * count, 3 * count, reached);
+  } else if (is_memory() && count > 1) {
+    emit(Operation::move, 1, 1, reached);
+    emit(Operation::logic, 1, 1, reached);
+    emit(Operation::compare, count, count, reached);
+    emit(Operation::branch_taken, count - 1, count - 1, reached - held);
+    emit(Operation::branch_not_taken, count - 1, 0, held);
+  }
+}
+
 void Generator::branch_statement(StatementId id) {
   const auto& s = program_.statements[id];
   const auto reached = Frequency::statement(id);
@@ -262,6 +341,7 @@ void Generator::branch_statement(StatementId id) {
   } else {
     branch(s.value, reached, held, TakenWhen::false_);
   }
+  choose_between(s, reached, held);
   const auto before = known_;
   now_ = held;
   block(s.first);
@@ -277,168 +357,6 @@ void Generator::branch_statement(StatementId id) {
   } else {
     known_.keep_common(after_first);
   }
-}
-
-void Generator::loop_statement(StatementId id) {
-  const auto& s = program_.statements[id];
-  const auto entered = Frequency::statement(id);
-  const auto held = Frequency::site(program_, s.site);
-  const auto evaluated = entered + held - exits_of(s.first, false);
-  enter_loop(s.first, s);
-  const bool is_endless = node(s.value).op == Operator::constant && node(s.value).value != 0;
-  if (s.kind == StatementKind::loop && !is_endless) branch(s.value, evaluated, held, TakenWhen::false_);
-  now_ = s.kind == StatementKind::loop ? held : entered + held;
-  const auto after = std::exchange(continuation_, next_continuation_++);
-  block(s.first);
-  continuation_ = after;
-  now_ = held;
-  if (s.kind == StatementKind::loop && !ends_with_jump(s.first)) jump_back(is_endless);
-  if (s.kind == StatementKind::loop_post) branch(s.value, evaluated, held, TakenWhen::true_);
-  now_ = entered;
-  leave_loop();
-}
-
-// Code for size tests a loop once, at its top, and jumps back there; code for speed tests again at the end.
-// Compilers of the classes differ: always at the end, by what is asked for, always at the top.
-void Generator::jump_back(bool is_endless) {
-  const double share = is_endless || is_accumulator() ? 1.0 : is_memory() ? 0.0 : is_for_size() ? 1.0 : 0.0;
-  emit(Operation::jump, share, is_endless ? 1.0 : share, now_);
-}
-
-void Generator::count_statement(StatementId id) {
-  const auto& s = program_.statements[id];
-  const Node& counter = node(s.target);
-  const auto entered = Frequency::statement(id);
-  const auto bodies = Frequency::site(program_, s.site);
-  const double count = words(counter.type);
-  const bool is_fixed = node(s.value).op == Operator::constant;
-  const bool counts_down = !uses_counter_beyond_indexing(s.first, counter.index);
-  if (!is_fixed) value(s.value, all_words(node(s.value).type));
-  emit(Operation::constant, count);
-  enter_loop(s.first, s);
-  now_ = bodies;
-  const auto after = std::exchange(continuation_, next_continuation_++);
-  block(s.first);
-  continuation_ = after;
-  const auto stepped = bodies - exits_of(s.first, false);
-  now_ = stepped;
-  if (placement_.in_register[counter.index]) {
-    emit(is_memory() ? Operation::logic : Operation::add_constant, count);  // one is a free constant
-  } else {
-    emit(Operation::load_indirect, count);
-    emit(Operation::add_constant, count);
-    emit(Operation::store_indirect, count);
-  }
-  // A narrow counter is cut to its type, which spoils the flags.
-  const bool is_narrow = bits_of(counter.type) < word_bits_;
-  if (is_narrow) emit(bits_of(counter.type) == 8 ? Operation::extend_byte : Operation::extend_half, 1);
-  const auto finished = entered - exits_of(s.first, false);
-  if (is_fixed) {
-    if (!counts_down) emit(Operation::compare_constant, count);
-    if (counts_down && is_narrow && !is_memory()) emit(Operation::compare, count);
-    emit_branch(stepped, stepped - finished, TakenWhen::true_);
-  } else {
-    jump_back(false);  // the number of turns may be 0
-    now_ = bodies + finished;
-    emit(Operation::compare, count);
-    emit_branch(bodies + finished, finished, TakenWhen::true_);
-  }
-  now_ = entered;
-  leave_loop();
-}
-
-// Control goes on where the block around goes on; where that is the end of a function that has nothing to
-// restore, a return stands in place of the jump and is the function's own.
-void Generator::jump_on() {
-  const bool is_return =
-      continuation_ == function_end && placement_.functions[function_].saved_registers == 0;
-  emit(Operation::jump, is_return ? 0 : 1, 1, now_);
-}
-
-// Neighbouring values with the same code are one range to a compiler.
-std::size_t Generator::case_ranges(const Statement& s) const {
-  std::map<std::uint32_t, const Block*> bodies;
-  for (const auto& one : s.cases) bodies.emplace(one.value, &one.body);
-  std::size_t ranges = bodies.size();
-  for (auto at = bodies.begin(); at != bodies.end(); ++at) {
-    const auto next = std::next(at);
-    if (next == bodies.end() || next->first != at->first + 1) continue;
-    const Block& body = *at->second;
-    if (body.size() == next->second->size() && shared_end(body, {next->second}) == body.size()) --ranges;
-  }
-  return ranges;
-}
-
-bool Generator::uses_dispatch(const Statement& s, std::size_t ranges) const {
-  if (static_cast<double>(ranges) < core_.dispatch_cases) return false;
-  std::uint32_t lowest = s.cases.front().value;
-  std::uint32_t highest = lowest;
-  for (const auto& one : s.cases) {
-    lowest = std::min(lowest, one.value);
-    highest = std::max(highest, one.value);
-  }
-  const double entries = static_cast<double>(highest - lowest) + 1;
-  return entries <= core_.dispatch_span * static_cast<double>(ranges);
-}
-
-// Leaves what remains for the default.
-Frequency Generator::select_case(const Statement& s, const Frequency& reached) {
-  const std::size_t ranges = case_ranges(s);
-  const double count = static_cast<double>(ranges);
-  const double compared = words(node(s.value).type);
-  auto remaining = reached;
-  if (uses_dispatch(s, ranges)) {
-    emit(Operation::compare_constant, compared);
-    emit(Operation::branch_not_taken, 1, 1, reached);
-    emit(Operation::dispatch, 1);
-    // Entries are addresses among the constants, or jumps.
-    if (is_accumulator()) emit(Operation::jump, 0, static_cast<double>(s.cases.size()), reached);
-  } else if (s.cases.size() > 4) {
-    const double depth = std::log2(count) + 1;
-    emit(Operation::compare_constant, compared * depth, compared * count, reached);
-    emit(Operation::branch_taken, depth / 2, count * 1.3, reached);
-    emit(Operation::branch_not_taken, depth / 2, 0, reached);
-  } else {
-    for (const auto& one : s.cases) {
-      now_ = remaining;
-      emit(one.value == 0 ? Operation::compare : Operation::compare_constant, compared);
-      const auto chosen = Frequency::site(program_, one.site);
-      emit_branch(remaining, chosen, TakenWhen::true_);
-      remaining = remaining - chosen;
-    }
-    return remaining;
-  }
-  for (const auto& one : s.cases) remaining = remaining - Frequency::site(program_, one.site);
-  return remaining;
-}
-
-// A switch at the end of a block goes on by itself.
-bool Generator::goes_on_by_itself(const Block& statements) const {
-  return !statements.empty() &&
-         (ends_with_jump(statements) || program_.statements[statements.back()].kind == StatementKind::choose);
-}
-
-// Few cases are compared one after the other, many by halving or through a table.
-void Generator::switch_statement(StatementId id) {
-  const auto& s = program_.statements[id];
-  const auto reached = Frequency::statement(id);
-  value(s.value, all_words(node(s.value).type));
-  clean(s.value);
-  const auto remaining = select_case(s, reached);
-  if (is_accumulator()) emit(Operation::move, 1);
-  const auto before = known_;
-  auto common = before;
-  for (const auto& one : s.cases) {
-    known_ = before;
-    now_ = Frequency::site(program_, one.site);
-    block(one.body);
-    if (!goes_on_by_itself(one.body)) jump_on();
-    if (!ends_with_jump(one.body)) common.keep_common(known_);
-  }
-  known_ = before;
-  now_ = remaining;
-  block(s.second);
-  known_.keep_common(common);
 }
 
 void Generator::call_statement(StatementId id) {

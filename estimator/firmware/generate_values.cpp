@@ -19,7 +19,7 @@ void Generator::emit(Operation operation, double amount) {
 
 void Generator::emit(Operation operation, double amount, double copies, const Frequency& frequency) {
   if (amount <= 0 && copies <= 0) return;
-  listing_.code.push_back({operation, amount, is_shared_code_ ? 0.0 : copies, frequency});
+  listing_.code.push_back({operation, amount, is_shared_code_ ? 0.0 : copies * turns_, frequency});
 }
 
 // True if the result is worth keeping and there is a register for it.
@@ -131,18 +131,61 @@ Generator::Value Generator::value(NodeId id, unsigned demand, std::size_t target
   }
 }
 
+// The accumulator core's data pointer still points at the variable it fetched or stored last; its setting is
+// half of the access.
+void Generator::emit_access(Operation operation, std::size_t variable, double count) {
+  const bool is_there = is_accumulator() && count == 1 && pointed_at_ == variable;
+  emit(operation, is_there ? 0.5 : count);
+  pointed_at_ = count == 1 ? variable : no_target;
+}
+
+// Static data lie in order of their first use; arrays push later variables out of reach.
+std::set<std::size_t> Generator::far_variables() const {
+  std::set<std::size_t> far;
+  if (core_.static_access == StaticAccess::direct) return far;
+  std::set<std::size_t> variables;
+  std::set<std::size_t> arrays;
+  double offset = 0;
+  for (const auto& n : program_.nodes) {
+    const double size = bytes_of(n.type);
+    const bool is_variable = n.op == Operator::variable;
+    const bool is_array = n.op == Operator::element;
+    if (is_variable && program_.variables[n.index].storage == Storage::state &&
+        variables.insert(n.index).second) {
+      if (offset > core_.static_reach * size) far.insert(n.index);
+      offset += size;
+    }
+    if (is_array && program_.arrays[n.index].storage == Storage::state && arrays.insert(n.index).second) {
+      offset += size * static_cast<double>(program_.arrays[n.index].length);
+    }
+  }
+  return far;
+}
+
+// The offset goes to a register first; code for size adds it to a copy of the base.
+void Generator::emit_reach(std::size_t variable) {
+  if (far_.contains(variable)) emit(Operation::constant, is_for_size() ? 2 : 1);
+}
+
+// A pointer passed by the caller; the accumulator's compiler calls a routine for each byte behind it.
+void Generator::emit_foreign(double count) {
+  emit(Operation::foreign_pointer, is_accumulator() ? 1 + 0.4 * (count - 1) : 1);
+}
+
 Generator::Value Generator::variable_value(const Node& n, unsigned demand) {
   const auto& info = program_.variables[n.index];
   const double count = words_in(demand);
   switch (info.storage) {
     case Storage::local:
     case Storage::parameter:
+      if (is_unrolled_constant(n.index)) return {.kind = Kind::constant, .words = demand, .constant = 1};
       if (placement_.in_register[n.index]) return {.kind = Kind::variable, .words = demand};
+      if (is_accumulator()) break;
       emit(Operation::load_indirect, count);
       return {.kind = Kind::temporary, .words = demand};
     case Storage::port:
       need_port_base();
-      emit(Operation::port_read, count);
+      emit_access(Operation::port_read, n.index, count);
       return {.kind = Kind::temporary, .words = demand};
     default:
       break;
@@ -150,7 +193,7 @@ Generator::Value Generator::variable_value(const Node& n, unsigned demand) {
   if (known_.variables.contains(n.index)) return {.kind = Kind::variable, .words = demand};
   if (demand == all_words(n.type)) known_.variables.insert(n.index);
   if (info.storage == Storage::field) {
-    emit(Operation::foreign_pointer, 1);
+    emit_foreign(count);
     emit(Operation::load_indirect, count);
     return {.kind = Kind::temporary, .words = demand};
   }
@@ -159,17 +202,34 @@ Generator::Value Generator::variable_value(const Node& n, unsigned demand) {
     return {.kind = Kind::memory, .words = demand};
   }
   need_base();
-  emit(Operation::load_static, count);
+  emit_reach(n.index);
+  emit_access(Operation::load_static, n.index, count);
   return {.kind = Kind::temporary, .words = demand};
+}
+
+// A constant, also where a loop is unrolled.
+bool Generator::is_known_index(NodeId id) const {
+  const Node& n = node(id);
+  return n.op == Operator::constant || (n.op == Operator::variable && is_unrolled_constant(n.index));
+}
+
+// Whether a pointer steps through the array. A narrow index may wrap around, which a pointer would not,
+// unless the loop bounds it.
+bool Generator::walks(const Node& element) const {
+  const Node& index = node(element.left);
+  return !is_accumulator() && index.op == Operator::variable && !loops_.empty() &&
+         placement_.stepped[index.index] &&
+         (bits_of(index.type) >= core_.pointer_bits || is_loop_counter(index.index));
 }
 
 void Generator::element_address(const Node& n) {
   const auto& array = program_.arrays[n.index];
   const Node& index = node(n.left);
-  const bool is_fixed = index.op == Operator::constant;
+  const bool is_fixed = is_known_index(n.left);
   const bool is_own = array.storage != Storage::field;
-  if (!is_own) emit(Operation::foreign_pointer, 1);
-  if (is_fixed && (is_own || index.value < 32)) {
+  if (!is_own) emit_foreign(words(array.type));
+  pointed_at_ = no_target;
+  if (is_fixed && (is_own || index.op != Operator::constant || index.value < 32)) {
     if (is_own && array.storage == Storage::state) need_base();
     return;
   }
@@ -177,10 +237,7 @@ void Generator::element_address(const Node& n) {
     const bool is_kept = emit_before_loops(Operation::address, 1);
     if (is_kept) known_.addresses.insert(n.index);
   }
-  // A narrow counter may wrap around, which a pointer would not, unless the loop bounds it.
-  const bool walks = index.op == Operator::variable && !loops_.empty() && placement_.stepped[index.index] &&
-                     (bits_of(index.type) >= core_.pointer_bits || is_loop_counter(index.index));
-  if (walks) return;
+  if (walks(n)) return;
   in_register(value(n.left, all_words(index.type)));
   clean(n.left);
   const unsigned doublings = bytes_of(array.type) == 4 ? 2 : bytes_of(array.type) == 2 ? 1 : 0;
@@ -189,16 +246,25 @@ void Generator::element_address(const Node& n) {
   } else if (doublings > 0) {
     emit(Operation::scale, 1);
   }
-  emit(Operation::index, 1);
+  // The accumulator itself indexes byte tables in program memory.
+  const bool is_byte_table = array.storage == Storage::flash && bytes_of(array.type) == 1;
+  const bool is_in_accumulator = is_accumulator() && is_byte_table && bits_of(index.type) == 8;
+  emit(Operation::index, is_in_accumulator ? 0 : 1);
 }
 
 Generator::Value Generator::element_value(const Node& n, unsigned demand) {
-  element_address(n);
   const auto& array = program_.arrays[n.index];
-  const bool is_fixed = node(n.left).op == Operator::constant && array.storage == Storage::state;
+  const bool is_known = is_known_index(n.left);
+  if (is_known && array.storage == Storage::flash && is_memory()) {
+    return {.kind = Kind::constant, .words = demand, .constant = 3};
+  }
+  element_address(n);
+  const bool is_fixed = is_known && array.storage == Storage::state;
   const auto load = array.storage == Storage::flash ? Operation::load_table
                     : is_fixed                      ? Operation::load_static
                                                     : Operation::load_indirect;
+  // Where operands may be in memory, the operation that uses the element fetches it.
+  if (is_memory()) return {.kind = Kind::memory, .words = demand};
   emit(load, words_in(demand));
   return {.kind = Kind::temporary, .words = demand};
 }
@@ -231,8 +297,9 @@ Generator::Value Generator::binary_value(NodeId id, unsigned demand, std::size_t
   }
   NodeId masked = left_id;
   while (node(masked).op == Operator::cast) masked = node(masked).left;
-  is_mask_next_ = n.op == Operator::bit_and && node(right_id).op == Operator::constant &&
-                  node(masked).op == Operator::shift_right;
+  const bool is_masked = n.op == Operator::bit_and && node(right_id).op == Operator::constant &&
+                         node(masked).op == Operator::shift_right;
+  next_mask_ = is_masked ? node(right_id).value : 0;
   Value left = value(left_id, left_demand, target);
   if (node(right_id).op == Operator::constant) {
     own_copy(left, is_variable(left_id, target), n.op);
@@ -329,8 +396,9 @@ Generator::Value Generator::multiply_value(const Node& n, unsigned demand, std::
     const unsigned additions = additions_for(factor);
     const double step =
         words_in(demand) * core_[Operation::logic].cycles + core_[Operation::shift_base].cycles;
-    const bool is_shifted = additions == 0 || (core_.shifter != Shifter::one_bit && additions <= 2 &&
-                                               additions * step < core_[operation].cycles);
+    const bool is_shifted =
+        additions == 0 || (core_.shifter != Shifter::one_bit && (additions <= 2 || !is_for_size()) &&
+                           additions * step < core_[operation].cycles);
     if (is_shifted) {
       for (unsigned i = 0; i < additions; ++i) {
         shift_bits(2, 1, Masking::needed);

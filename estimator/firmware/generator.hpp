@@ -85,6 +85,12 @@ class Generator {
   bool is_variable(NodeId id, std::size_t variable) const;
   void need_base();
   void need_port_base();
+  bool is_known_index(NodeId id) const;
+  void emit_access(Operation operation, std::size_t variable, double count);
+  void emit_foreign(double count);
+  void emit_reach(std::size_t variable);
+  std::set<std::size_t> far_variables() const;
+  bool walks(const Node& element) const;
   void element_address(const Node& n);
   bool is_loop_counter(std::size_t variable) const;
 
@@ -107,8 +113,11 @@ class Generator {
 
   // statements (generate_statements.cpp)
   void function(std::size_t index);
+  void take_parameters(const Function& function);
   void block(const Block& statements);
   void statement(StatementId id);
+  void forget_statics();
+  void cut_result(NodeId id);
   std::size_t shared_end(const Block& block, const std::vector<const Block*>& others) const;
   bool is_same_code(const Statement& a, const Statement& b) const;
   bool is_same_value(NodeId a, NodeId b) const;
@@ -119,11 +128,13 @@ class Generator {
   void store_in_register(const Node& target, const Value& v, NodeId source);
   void store_static(const Node& target, Value v);
   void branch_statement(StatementId id);
+  void choose_between(const Statement& s, const Frequency& reached, const Frequency& held);
   void loop_statement(StatementId id);
   void count_statement(StatementId id);
   void switch_statement(StatementId id);
   Frequency select_case(const Statement& s, const Frequency& reached);
   std::size_t case_ranges(const Statement& s) const;
+  void emit_dispatch();
   bool uses_dispatch(const Statement& s, std::size_t ranges) const;
   bool goes_on_by_itself(const Block& statements) const;
   void jump_on();
@@ -131,9 +142,16 @@ class Generator {
   void call_statement(StatementId id);
   void enter_loop(const Block& body, const Statement& loop);
   void leave_loop();
+  void count_turn(const Statement& s, const Frequency& bodies, const Frequency& entered);
   bool leaves_function(const Block& statements) const;
   bool ends_with_jump(const Block& statements) const;
   Frequency exits_of(const Block& body, bool is_nested_loop) const;
+  bool unrolls(const Statement& s) const;
+  double operations_in(const Block& body) const;
+  double operations_in(NodeId id) const;
+  bool is_unrolled_constant(std::size_t variable) const;
+  std::set<std::size_t> stepped_each_turn(const Statement& loop) const;
+  void collect_certain_writes(const Block& body, std::set<std::size_t>& written) const;
   bool contains_call(const Block& body) const;
   void collect(const Block& body, std::set<std::size_t>& read, std::set<std::size_t>& written) const;
   void collect_node(NodeId id, std::set<std::size_t>& read) const;
@@ -143,6 +161,9 @@ class Generator {
   struct OpenLoop {
     Frequency entry;
     std::size_t counter = no_target;  // of a for_count loop
+    bool is_unrolled = false;
+    std::set<std::size_t> constants;  // variables that are constants in each unrolled turn
+    std::set<std::size_t> stored;     // static variables kept in a register, yet stored at each change
     std::set<std::size_t> promoted;   // static variables kept in a register during the loop ...
     std::set<std::size_t> dirty;      // ... and stored after it
   };
@@ -150,6 +171,7 @@ class Generator {
   const Program& program_;
   const Core core_;
   const Placement placement_;
+  const std::set<std::size_t> far_;  // static variables out of reach from their base
   const unsigned word_bits_;
   Listing listing_;
   Frequency now_ = Frequency::runs();
@@ -163,8 +185,12 @@ class Generator {
   bool is_shared_code_ = false;
   std::size_t function_ = 0;
   double spare_registers_ = 0;
+  double turns_ = 1;  // copies of the code being emitted, of loops unrolled
   bool uses_multiply_helper_ = false;
-  bool is_mask_next_ = false;  // the value being made is masked by the operation that uses it
+  Frequency entries_ = Frequency::runs();  // of the function
+  bool saves_return_address_ = false;
+  std::size_t pointed_at_ = no_target;  // variable the accumulator's data pointer points at
+  std::uint32_t next_mask_ = 0;  // the shifted value being made is masked by the operation that uses it
 };
 
 }  // namespace portweigh::firmware

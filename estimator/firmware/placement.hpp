@@ -32,7 +32,9 @@ struct FunctionPlacement {
 
 struct Placement {
   std::vector<bool> in_register;  // by variable (locals and parameters)
-  std::vector<bool> stepped;      // by variable: only set, or changed by a constant, in loops
+  std::vector<bool>
+      merged;  // kept in memory: the accumulator's compiler has registers for single assignments
+  std::vector<bool> stepped;  // by variable: only set, or changed by a constant, in loops
   std::vector<FunctionPlacement> functions;
 };
 

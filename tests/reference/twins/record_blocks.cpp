@@ -68,11 +68,16 @@ std::vector<std::string> split(const std::string& line, char at) {
 void write_costs(const std::string& name, const blocks::FirmwareRun& run, std::ostream& table) {
   for (const char* const core :
        {"8-bit-two-stage", "8-bit-accumulator", "16-bit-register", "32-bit-two-stage", "32-bit-sequential"}) {
-    const auto cost = firmware::cost(run.routine, firmware::read_core(core), run.counts);
-    table << fmt::format("{},{},{:.2f},{:.2f},{:.2f},{:.0f},{:.0f},{:.0f}\n", name, core, cost.cycles.low,
-                         cost.cycles.typical, cost.cycles.high, cost.code_bytes.low - cost.helper_bytes,
-                         cost.code_bytes.typical - cost.helper_bytes,
-                         cost.code_bytes.high - cost.helper_bytes);
+    using firmware::Goal;
+    for (const auto& [goal, goal_name] : {std::pair(Goal::middle, "middle"), std::pair(Goal::size, "size"),
+                                          std::pair(Goal::speed, "speed")}) {
+      const auto built = firmware::built_for(firmware::read_core(core), goal);
+      const auto cost = firmware::cost(run.routine, built, run.counts);
+      table << fmt::format(
+          "{},{},{},{:.2f},{:.2f},{:.2f},{:.0f},{:.0f},{:.0f}\n", name, core, goal_name, cost.cycles.low,
+          cost.cycles.typical, cost.cycles.high, cost.code_bytes.low - cost.helper_bytes,
+          cost.code_bytes.typical - cost.helper_bytes, cost.code_bytes.high - cost.helper_bytes);
+    }
   }
 }
 
@@ -122,7 +127,7 @@ int main(int count, char** words) {
   const std::filesystem::path folder = words[2];
   std::filesystem::create_directories(folder);
   std::ofstream table(folder / "model.csv");
-  table << "name,core,low,typical,high,low_bytes,typical_bytes,high_bytes\n";
+  table << "name,core,goal,low,typical,high,low_bytes,typical_bytes,high_bytes\n";
   for (std::string line; std::getline(list, line);) {
     if (!line.empty() && line[0] != '#') write_twin(split(line, '|'), folder, table);
   }
