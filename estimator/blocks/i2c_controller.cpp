@@ -207,7 +207,7 @@ Bit add_tick(Network& network, const CommandRegisters& command, Bit scl_released
   const Bit tick = (expired & (~is_stretched)) | (scl_released & scl.falls());
   const Bit reload = tick | (~command.is_enabled);
   connect(timer, select(reload, command.prescaler, timer - 1U),
-          {.enable = reload | (~(expired | is_stretched)), .reset = reset});
+          {.enable = reload | (~is_stretched), .reset = reset});
   return tick;
 }
 
