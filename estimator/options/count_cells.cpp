@@ -49,11 +49,14 @@ Impossible check_capacity(const Draft& draft, const std::vector<FabricBlock>& bl
   const double usable =
       part.cells * part.fill_limit.range.typical * (1 - draft.context.study.capacity_reserve.range.typical);
   if (cells > usable) {
-    return fmt::format("needs {:.0f} cells, {:.0f} of its {} can be filled with the reserve kept", cells,
-                       usable, part.cells);
+    return Shortfall{fmt::format("needs {:.0f} cells, {:.0f} of its {} can be filled with the reserve kept",
+                                 cells, usable, part.cells),
+                     cells, usable};
   }
   if (ram_blocks > part.ram_blocks) {
-    return fmt::format("needs {} RAM blocks for {} bits, it has {}", ram_blocks, ram_bits, part.ram_blocks);
+    return Shortfall{
+        fmt::format("needs {} RAM blocks for {} bits, it has {}", ram_blocks, ram_bits, part.ram_blocks),
+        static_cast<double>(ram_blocks), static_cast<double>(part.ram_blocks)};
   }
   return std::nullopt;
 }

@@ -41,7 +41,7 @@ struct EffortItem {
   figures::Figure anew;        // s of work to make it from nothing, of which a revision costs a share
 };
 
-using Impossible = std::optional<std::string>;
+using Impossible = std::optional<Shortfall>;
 
 struct Draft {
   Draft(const Context& of, const Candidate& proposed) : context(of), candidate(proposed) {}
@@ -99,7 +99,7 @@ void add_fabric_power(Draft& draft);
 void add_processor_power(Draft& draft);
 void add_other_power(Draft& draft);  // fixed function, host, external parts
 Impossible sum_power_and_heat(Draft& draft);
-void add_battery(Draft& draft);  // where the study has one
+void add_battery(Draft& draft);      // where the study has one
 void add_engineering(Draft& draft);  // effort by revision group
 void add_money(Draft& draft);
 

@@ -156,16 +156,18 @@ std::variant<std::monostate, Link, NoLink> choose_link(const Context& context, c
     const double answer_s = latency_s(context, candidate) + answer_bytes * byte_s;
     const auto late = late_block(context, candidate, answer_s);
     if (late) {
-      none.reason = fmt::format("{} must answer within {}, but the way through the {} bus alone takes {}",
-                                late->block->name, format_quantity(late->deadline_s, dimensions::time), bus,
-                                format_quantity(answer_s, dimensions::time));
+      none = {fmt::format("{} must answer within {}, but the way through the {} bus alone takes {}",
+                          late->block->name, format_quantity(late->deadline_s, dimensions::time), bus,
+                          format_quantity(answer_s, dimensions::time)),
+              answer_s, late->deadline_s};
       continue;
     }
     const double transfer_s = traffic.bytes_at_line_rate * byte_s;
     if (transfer_s > message_s) {
-      none.reason = fmt::format("a message of {} needs {:.0f} bytes over the {} bus, which take {}",
-                                format_quantity(message_s, dimensions::time), traffic.bytes_at_line_rate, bus,
-                                format_quantity(transfer_s, dimensions::time));
+      none = {fmt::format("a message of {} needs {:.0f} bytes over the {} bus, which take {}",
+                          format_quantity(message_s, dimensions::time), traffic.bytes_at_line_rate, bus,
+                          format_quantity(transfer_s, dimensions::time)),
+              transfer_s, message_s};
       continue;
     }
     return Link{bus, pins_of(bus), byte_s, answer_s, traffic.bytes};

@@ -29,6 +29,8 @@ struct Link {
 
 struct NoLink {
   std::string reason;
+  double needed_s = 0;
+  double available_s = 0;
 };
 
 // Bytes that an answer takes on the bus, both ways.

@@ -7,6 +7,7 @@
 
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
+#include "options/escape_layers.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -31,48 +32,94 @@ unsigned pins_on(const Draft& draft, std::initializer_list<EngineKind> engines) 
   return pins + (draft.link && !has_interface ? draft.link->pins : 0);
 }
 
-std::string why_not(const parts::Package& package, unsigned pins, const study::Assembly& assembly) {
+// What a package is measured against. Array leads that can't be soldered are out of reach, pins and all.
+enum class Rule { pins, reachable_pins, pitch, body, height, layers };
+
+struct Measure {
+  Rule rule = Rule::pins;
+  double needed = 0;  // SI
+  double available = 0;
+
+  // How far from fitting, as a share of what is there; 0: it fits.
+  double excess() const {
+    constexpr double rounding = 1e-9;
+    if (needed <= available * (1 + rounding)) return 0;
+    return available > 0 ? needed / available - 1 : 1e9;
+  }
+};
+
+// The rule by which a package fails most.
+Measure worst_of(const parts::Package& package, unsigned pins, const study::Assembly& assembly) {
+  const bool is_out_of_reach = package.leads == parts::Leads::array && !assembly.allows_array;
+  const double layers = escape_layers(package, pins);
+  const Measure measures[] = {
+      is_out_of_reach ? Measure{Rule::reachable_pins, std::max(1.0, 1.0 * pins), 0}
+                      : Measure{Rule::pins, 1.0 * pins, 1.0 * package.usable_pins},
+      {Rule::pitch, assembly.smallest_pitch.value_si, package.pitch.value_si},
+      {Rule::body, std::max(package.body_length.value_si, package.body_width.value_si),
+       assembly.largest_body.value_si},
+      {Rule::height, package.height.value_si, assembly.largest_height.value_si},
+      {Rule::layers, layers, assembly.layers > 0 ? assembly.layers : layers}};
+  return *std::max_element(std::begin(measures), std::end(measures),
+                           [](const Measure& a, const Measure& b) { return a.excess() < b.excess(); });
+}
+
+std::string describe(const parts::Package& package, const Measure& measure) {
   const auto mm = [](double value_m) { return format_quantity(value_m, dimensions::length); };
-  if (package.usable_pins < pins) {
-    return fmt::format("{} has {} usable pins, {} are needed", package.name, package.usable_pins, pins);
-  }
-  if (package.leads == parts::Leads::array && !assembly.allows_array) {
-    return fmt::format("{} has its leads under the body, the product's assembly takes peripheral leads only",
-                       package.name);
-  }
-  if (package.pitch.value_si < assembly.smallest_pitch.value_si * (1 - 1e-9)) {
-    return fmt::format("{} has a pitch of {}, the assembly takes {} at least", package.name,
-                       mm(package.pitch.value_si), mm(assembly.smallest_pitch.value_si));
-  }
-  const double body_m = std::max(package.body_length.value_si, package.body_width.value_si);
-  if (body_m > assembly.largest_body.value_si * (1 + 1e-9)) {
-    return fmt::format("{} is {} long, the board allows {}", package.name, mm(body_m),
-                       mm(assembly.largest_body.value_si));
-  }
-  if (package.height.value_si > assembly.largest_height.value_si * (1 + 1e-9)) {
-    return fmt::format("{} is {} high, the product allows {}", package.name, mm(package.height.value_si),
-                       mm(assembly.largest_height.value_si));
+  switch (measure.rule) {
+    case Rule::pins:
+      return fmt::format("{} has {} usable pins, {} are needed", package.name, package.usable_pins,
+                         measure.needed);
+    case Rule::reachable_pins:
+      return fmt::format(
+          "{} pins are needed along the edges, {} has 0 there, all {} are under the body and "
+          "the product's assembly takes peripheral leads only",
+          measure.needed, package.name, package.usable_pins);
+    case Rule::pitch:
+      return fmt::format("{} has a pitch of {}, the assembly takes {} at least", package.name,
+                         mm(measure.available), mm(measure.needed));
+    case Rule::body:
+      return fmt::format("{} is {} long, the board allows {}", package.name, mm(measure.needed),
+                         mm(measure.available));
+    case Rule::height:
+      return fmt::format("{} is {} high, the product allows {}", package.name, mm(measure.needed),
+                         mm(measure.available));
+    case Rule::layers:
+      return fmt::format("{} needs a board of {} layers for its pins to leave it, the product's has {}",
+                         package.name, measure.needed, measure.available);
   }
   return "";
+}
+
+std::string_view unit_of(Rule rule) {
+  return rule == Rule::pitch || rule == Rule::body || rule == Rule::height ? "m" : "1";
 }
 
 double body_area_m2(const parts::Package& package) {
   return package.body_length.value_si * package.body_width.value_si;
 }
 
-// The smallest body that has the pins and can be assembled.
+// The smallest body that has the pins and can be assembled; if there is none, what keeps the nearest away.
 Impossible choose(Draft& draft, const parts::Part& part, unsigned pins) {
   const parts::Package* best = nullptr;
-  std::vector<std::string> reasons;
+  const parts::Package* nearest = nullptr;
+  Measure fails;
   for (const parts::Package& package : part.packages) {
-    const std::string reason = why_not(package, pins, draft.context.study.assembly);
-    if (!reason.empty()) {
-      reasons.push_back(reason);
+    const Measure worst = worst_of(package, pins, draft.context.study.assembly);
+    if (worst.excess() > 0) {
+      if (nearest != nullptr && worst.excess() >= fails.excess()) continue;
+      nearest = &package;
+      fails = worst;
     } else if (best == nullptr || body_area_m2(package) < body_area_m2(*best)) {
       best = &package;
     }
   }
-  if (best == nullptr) return fmt::format("no package of {} fits: {}", part.id, fmt::join(reasons, "; "));
+  if (best == nullptr && nearest == nullptr) return Shortfall{part.id + " has 0 packages", 1, 0};
+  if (best == nullptr) {
+    return Shortfall{fmt::format("none of the {} packages of {} fits, not even the nearest: {}",
+                                 part.packages.size(), part.id, describe(*nearest, fails)),
+                     fails.needed, fails.available, std::string(unit_of(fails.rule))};
+  }
   draft.packages.push_back({&part, best});
   draft.option.bill.push_back({part.id, best->name, 1});
   draft.option.notes.push_back(
@@ -115,7 +162,7 @@ const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::Extern
 unsigned most_usable_pins(const parts::Part& part, const study::Assembly& assembly) {
   unsigned most = 0;
   for (const parts::Package& package : part.packages) {
-    if (why_not(package, 0, assembly).empty()) most = std::max(most, package.usable_pins);
+    if (worst_of(package, 0, assembly).excess() == 0) most = std::max(most, package.usable_pins);
   }
   return most;
 }

@@ -21,22 +21,25 @@ constexpr double start_up_code_bytes = 400;
 
 Impossible check_features(const Draft& draft) {
   const parts::FixedFunction& part = *draft.candidate.fixed;
+  std::vector<std::string> needed;
   std::vector<std::string> missing;
   for (const study::FunctionBlock* block : draft.on(EngineKind::fixed_function)) {
-    if (!block->feature.empty() && !part.features.contains(block->feature) &&
-        std::find(missing.begin(), missing.end(), block->feature) == missing.end()) {
-      missing.push_back(block->feature);
-    }
+    const bool is_known = std::find(needed.begin(), needed.end(), block->feature) != needed.end();
+    if (block->feature.empty() || is_known) continue;
+    needed.push_back(block->feature);
+    if (!part.features.contains(block->feature)) missing.push_back(block->feature);
   }
   if (missing.empty()) return std::nullopt;
-  return fmt::format("lacks {} of the features the function needs: {}", missing.size(),
-                     fmt::join(missing, ", "));
+  return Shortfall{fmt::format("lacks {} of the {} features the function needs: {}", missing.size(),
+                               needed.size(), fmt::join(missing, ", ")),
+                   static_cast<double>(needed.size()), static_cast<double>(needed.size() - missing.size())};
 }
 
 // Deadlines that no allowed clock meets.
 Impossible check_clock(const Schedule& schedule, const Processor& processor, std::string_view what) {
   if (schedule.clock_hz || schedule.tasks.empty()) return std::nullopt;
-  return fmt::format("{} can't keep up: {}", what, describe_shortfall(schedule, processor));
+  return Shortfall{fmt::format("{} can't keep up: {}", what, describe_shortfall(schedule, processor)),
+                   schedule.required_hz.typical, processor.clocks_hz.back(), "Hz"};
 }
 
 struct MemoryNeed {
@@ -83,12 +86,15 @@ Impossible check_memory(const MemoryNeed& need, double flash_bytes, double ram_b
   const double flash_usable = flash_bytes * (1 - reserve);
   const double ram_usable = ram_bytes * (1 - reserve);
   if (need.flash_bytes.typical > flash_usable) {
-    return fmt::format("firmware takes {:.0f} bytes of program memory, {:.0f} can be used of {:.0f}",
-                       need.flash_bytes.typical, flash_usable, flash_bytes);
+    return Shortfall{
+        fmt::format("firmware takes {:.0f} bytes of program memory, {:.0f} can be used of {:.0f}",
+                    need.flash_bytes.typical, flash_usable, flash_bytes),
+        need.flash_bytes.typical, flash_usable, "B"};
   }
   if (need.ram_bytes > ram_usable) {
-    return fmt::format("firmware takes {:.0f} bytes of data memory, {:.0f} can be used of {:.0f}",
-                       need.ram_bytes, ram_usable, ram_bytes);
+    return Shortfall{fmt::format("firmware takes {:.0f} bytes of data memory, {:.0f} can be used of {:.0f}",
+                                 need.ram_bytes, ram_usable, ram_bytes),
+                     need.ram_bytes, ram_usable, "B"};
   }
   return std::nullopt;
 }
@@ -101,7 +107,9 @@ std::optional<LinkTask> task_of(const std::optional<Link>& link) {
 // A fabric that has no interface to the host yet gets one; a second chip always needs its own.
 Impossible place_link(Draft& draft) {
   const auto chosen = choose_link(draft.context, draft.candidate);
-  if (const auto* none = std::get_if<NoLink>(&chosen)) return none->reason;
+  if (const auto* none = std::get_if<NoLink>(&chosen)) {
+    return Shortfall{none->reason, none->needed_s, none->available_s, "s"};
+  }
   const auto* link = std::get_if<Link>(&chosen);
   if (link == nullptr) return std::nullopt;
   draft.link = *link;
@@ -120,21 +128,27 @@ Impossible place_link(Draft& draft) {
 Impossible check_placements(const Draft& draft) {
   const auto& blocks = draft.context.study.function.blocks;
   const auto& assignment = draft.context.study.assignment;
+  std::vector<std::string> broken;
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     const std::string engine(study_name_of(draft.candidate.engine_of_block[i]));
     for (const study::Placement& pin : assignment.pinned) {
       if (pin.block == blocks[i].name && pin.engine != engine) {
-        return fmt::format("the study pins {} to {} (line {}), here it is on {}", pin.block, pin.engine,
-                           pin.source.line, engine);
+        broken.push_back(fmt::format("the study pins {} to {} (line {}), here it is on {}", pin.block,
+                                     pin.engine, pin.source.line, engine));
       }
     }
     for (const study::Placement& ban : assignment.forbidden) {
       if (ban.block == blocks[i].name && ban.engine == engine) {
-        return fmt::format("the study forbids {} on {} (line {})", ban.block, ban.engine, ban.source.line);
+        broken.push_back(
+            fmt::format("the study forbids {} on {} (line {})", ban.block, ban.engine, ban.source.line));
       }
     }
   }
-  return std::nullopt;
+  if (broken.empty()) return std::nullopt;
+  const std::size_t wanted = assignment.pinned.size() + assignment.forbidden.size();
+  return Shortfall{
+      fmt::format("{}; {} of the study's {} placements kept", broken.front(), wanted - broken.size(), wanted),
+      static_cast<double>(wanted), static_cast<double>(wanted - broken.size())};
 }
 
 // Slow and steady or fast and back to sleep: the clock with the lowest average power.
@@ -177,9 +191,20 @@ std::uint64_t rounded_up(double bytes, std::uint64_t step) {
          std::max<std::uint64_t>(1, static_cast<std::uint64_t>(std::ceil(bytes / static_cast<double>(step))));
 }
 
+Impossible no_oscillator(const Draft& draft) {
+  Processor any_clock;
+  any_clock.core = soft_core_of(draft.context);
+  any_clock.clocks_hz = {1e9};
+  const auto blocks = draft.on(EngineKind::soft_processor);
+  const double needed_hz = make_schedule(draft.context, blocks, any_clock).required_hz.typical;
+  return Shortfall{fmt::format("the soft processor needs a clock of {}, the part has no oscillator (0 MHz)",
+                               format_quantity(needed_hz, dimensions::frequency)),
+                   needed_hz, 0, "Hz"};
+}
+
 Impossible place_on_soft_processor(Draft& draft) {
   const parts::ProgrammableLogic& part = *draft.candidate.logic;
-  if (!part.oscillator_frequency) return "no oscillator to clock a soft processor from";
+  if (!part.oscillator_frequency) return no_oscillator(draft);
   const Processor processor = soft_processor_of(draft.context, part);
   const auto blocks = draft.on(EngineKind::soft_processor);
   draft.soft_schedule = make_schedule(draft.context, blocks, processor);
@@ -188,8 +213,9 @@ Impossible place_on_soft_processor(Draft& draft) {
   const double bits = bits_per_byte * (need.flash_bytes.typical + need.ram_bytes);
   const double bits_there = static_cast<double>(part.ram_blocks) * part.ram_block_bits;
   if (bits > bits_there) {
-    return fmt::format("the soft processor needs {:.0f} bits of memory, the RAM blocks hold {:.0f}", bits,
-                       bits_there);
+    return Shortfall{fmt::format("the soft processor needs {:.0f} bits of memory, the RAM blocks hold {:.0f}",
+                                 bits, bits_there),
+                     bits, bits_there, "bit"};
   }
   BlockUse added = *draft.candidate.soft_processor;
   constexpr std::uint64_t program_step = 1024;
@@ -215,8 +241,9 @@ Impossible place_on_host(Draft& draft) {
   const Schedule& schedule = *draft.host_schedule;
   const double load = (schedule.busy_hz.high + schedule.attached_hz.high) / host.clock.value_si;
   if (load > host.free_load.range.low) {
-    return fmt::format("the host would be loaded by {:.1f} %, it has {:.1f} % to spare", 100 * load,
-                       100 * host.free_load.range.low);
+    return Shortfall{fmt::format("the host would be loaded by {:.1f} %, it has {:.1f} % to spare", 100 * load,
+                                 100 * host.free_load.range.low),
+                     load, host.free_load.range.low};
   }
   return check_clock(schedule, processor, "the host processor");
 }

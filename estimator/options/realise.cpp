@@ -10,8 +10,9 @@ Realised realise(const Context& context, const Candidate& candidate) {
   draft.option.kind = candidate.kind;
   draft.option.parts = candidate.part_ids();
   if (!candidate.search_note.empty()) draft.option.notes.push_back(candidate.search_note);
-  const auto rejected = [&](std::string reason) {
-    return Rejection{candidate.id, candidate.kind, candidate.part_ids(), std::move(reason)};
+  const auto rejected = [&](Shortfall shortfall) {
+    return Rejection{candidate.id,     candidate.kind,      candidate.part_ids(), std::move(shortfall.reason),
+                     shortfall.needed, shortfall.available, shortfall.unit};
   };
   for (const auto step : {place_blocks, choose_packages, count_cells}) {
     if (auto reason = step(draft)) return rejected(std::move(*reason));

@@ -321,9 +321,13 @@ Processor processor_of(const Context& context, const parts::Microcontroller& par
   return processor;
 }
 
+const firmware::Core* soft_core_of(const Context& context) {
+  return &context.catalog.cores.at(std::string(soft_core));
+}
+
 Processor soft_processor_of(const Context& context, const parts::ProgrammableLogic& part) {
   Processor processor;
-  processor.core = &context.catalog.cores.at(std::string(soft_core));
+  processor.core = soft_core_of(context);
   for (int divider = soft_clock_settings - 1; divider >= 0; --divider) {
     processor.clocks_hz.push_back(part.oscillator_frequency->range.typical / std::exp2(divider));
   }

@@ -82,20 +82,36 @@ Figure main_part_power(Draft& draft, bool busy) {
   return total;
 }
 
+// Largest thermal resistance with which the part settles, K/W.
+double bearable_theta(LeakageValues values) {
+  double low = 0;
+  double high = values.thermal_resistance;
+  while (high - low > 1e-3 * high) {
+    values.thermal_resistance = (low + high) / 2;
+    (settled_temperature_k(values) ? low : high) = values.thermal_resistance;
+  }
+  return low;
+}
+
 // High ends of leakage, heat path and ambient together: does the part settle at all?
 Impossible check_runaway(const Draft& draft, double main_part_w) {
   const parts::ProgrammableLogic* part = draft.candidate.logic;
   if (part == nullptr) return std::nullopt;
   const study::Study& study = draft.context.study;
   const double theta = draft.packages.front().package->thermal_resistance.range.high;
-  const auto settled =
-      settled_temperature_k({study.ambient.range.high, theta, main_part_w, study.supply_voltage.range.high,
-                             part->leakage_current.range.high, part->leakage_doubling.range.low});
-  if (settled) return std::nullopt;
-  return fmt::format(
-      "thermal runaway: leakage of {} at 25 degC doubles each {:.0f} K and heats through {:.0f} K/W",
-      figures::format_quantity(part->leakage_current.range.high, dimensions::current),
-      part->leakage_doubling.range.low, theta);
+  const LeakageValues values{study.ambient.range.high,
+                             theta,
+                             main_part_w,
+                             study.supply_voltage.range.high,
+                             part->leakage_current.range.high,
+                             part->leakage_doubling.range.low};
+  if (settled_temperature_k(values)) return std::nullopt;
+  const double bearable = bearable_theta(values);
+  return Shortfall{fmt::format("thermal runaway: leakage of {} at 25 degC doubles each {:.0f} K and heats "
+                               "through {:.0f} K/W, it settles with {:.1f} K/W at most",
+                               figures::format_quantity(values.leakage_a, dimensions::current),
+                               values.doubling_k, theta, bearable),
+                   theta, bearable, "K/W"};
 }
 
 void name_heat(Draft& draft) {

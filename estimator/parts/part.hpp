@@ -24,6 +24,8 @@ struct Package {
   SourcedQuantity body_width;       // m
   SourcedQuantity height;           // m
   SourcedQuantity pitch;            // m, between lead centres
+  unsigned rows = 0;                // of an array: leads along a side; 0: as few as hold its usable pins
+  unsigned layers = 0;              // least layers of a board for it; 0: by the rule for its rows and pitch
   unsigned usable_pins = 0;         // left for the application after supply, ground and programming pins
   SourcedRange thermal_resistance;  // junction to ambient on a typical board, K/W
 };

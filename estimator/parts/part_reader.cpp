@@ -39,6 +39,9 @@ const Fields<Package>& package_fields() {
                "distance between lead centres"),
       count("usable_pins", &Package::usable_pins, 0, 2000,
             "pins left for the application after supply, ground and programming"),
+      count("rows", &Package::rows, 1, 100, "of an array: leads along a side", Presence::optional),
+      count("layers", &Package::layers, 1, 40, "least layers of a board for it, if not by its rows and pitch",
+            Presence::optional),
       range("thermal_resistance", &Package::thermal_resistance,
             QuantityRule(dims::thermal_resistance).between(1, 1000), "K/W",
             "junction to ambient on a typical board")};

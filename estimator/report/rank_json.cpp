@@ -1,6 +1,7 @@
 #include "report/rank_json.hpp"
 
 #include "figures/dimension.hpp"
+#include "report/shortcoming.hpp"
 
 namespace portweigh::report {
 namespace {
@@ -97,6 +98,7 @@ ordered_json option_json(const Run& run, const decision::RankedOption& ranked) {
                        {"weighted_margin", ranked.weighted_margin},
                        {"dominated", ranked.is_dominated}};
   if (ranked.is_dominated) json["dominated_by"] = ranked.dominated_by;
+  if (std::string why = shortcoming(run, ranked); !why.empty()) json["shortcoming"] = std::move(why);
   json["figures"] = figures_json(ranked, run.study.currency);
   json["budgets"] = budgets_json(ranked, run.study.currency);
   json["notes"] = option.notes;
@@ -114,7 +116,10 @@ ordered_json rank_json(const Run& run) {
     rejected.push_back({{"id", rejection.id},
                         {"kind", options::to_string(rejection.kind)},
                         {"parts", rejection.parts},
-                        {"reason", rejection.reason}});
+                        {"reason", rejection.reason},
+                        {"needed", rejection.needed},
+                        {"available", rejection.available},
+                        {"unit", rejection.unit}});
   }
   return {{"study", run.study.name},
           {"currency", run.study.currency},

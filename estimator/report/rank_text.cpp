@@ -6,6 +6,7 @@
 #include <set>
 
 #include "figures/format_quantity.hpp"
+#include "report/shortcoming.hpp"
 #include "report/text_table.hpp"
 
 namespace portweigh::report {
@@ -230,6 +231,17 @@ std::string dominated(const Run& run) {
       columns, "  ");
 }
 
+// One reason for each option that misses a hard budget or is dominated.
+std::string shortcomings(const Run& run) {
+  std::string text;
+  for (const RankedOption& ranked : run.ranking.ranked) {
+    const std::string why = shortcoming(run, ranked);
+    if (why.empty()) continue;
+    text += wrap(fmt::format("  {}: {}", option_of(run, ranked).id, why), columns, "    ");
+  }
+  return text.empty() ? text : "Over a hard budget, or dominated:\n" + text;
+}
+
 // Rejections of one main part for one reason are told once.
 std::string rejections(const Run& run, Detail detail) {
   const auto& all = run.considered.rejections;
@@ -273,7 +285,7 @@ std::string rank_text(const Run& run, Detail detail) {
   text += best_option(run) + "\n";
   if (const std::string others = other_choices(run); !others.empty()) text += others + "\n";
   if (detail == Detail::all && !run.ranking.ranked.empty()) text += priorities(run) + "\n";
-  if (detail == Detail::best) text += dominated(run);
+  text += detail == Detail::best ? dominated(run) : shortcomings(run);
   text += rejections(run, detail) + "\n";
   for (const std::string& caution : cautions()) text += wrap(caution, columns, "  ");
   return text;

@@ -42,6 +42,7 @@ struct Assembly {
   SourcedQuantity largest_body;    // m, longer side
   SourcedQuantity largest_height;  // m
   bool allows_array = true;        // balls or lands under the body
+  unsigned layers = 0;             // of the product's board; 0: not told
 };
 
 // The product's own processor, if it may carry blocks; only the added load is counted.

@@ -43,7 +43,9 @@ const Fields<Assembly>& assembly_fields() {
       quantity("largest_body", &A::largest_body, size, "mm", "longer side of a body"),
       quantity("largest_height", &A::largest_height, size, "mm", "above the board"),
       flag("allows_array", &A::allows_array, "balls or lands under the body can be soldered and inspected",
-           Presence::optional)};
+           Presence::optional),
+      count("layers", &A::layers, 1, 40, "of the product's board; absent: as many as it takes",
+            Presence::optional)};
   return fields;
 }
 
