@@ -4,7 +4,9 @@
 //   budget and implied limit, otherwise -1, the lowest margin there is
 // so that an option that breaks a hard limit is never worth more than one that keeps it. The options share
 // the samples: an input that several use (volume, labour rate, a price group) has the same value for all of
-// them. The result is the same for any number of threads. Tested by tests/decision/option_samples_test.cpp.
+// them. Options are evaluated in groups of neighbours, which have most of their formulas in common; the
+// samples of figures live no longer than their group. The result is the same for any number of threads.
+// Tested by tests/decision/option_samples_test.cpp.
 #pragma once
 
 #include <Eigen/Core>
@@ -27,13 +29,14 @@ struct Sampling {
 };
 
 struct OptionSamples {
-  std::vector<std::string> keys;       // figures, in the order of the columns of `values`
-  std::vector<double> typical;         // SI
-  Eigen::ArrayXXd values;              // samples x figures, SI
-  std::vector<options::Limit> limits;  // those whose figure the option has: the study's, then the implied
-  std::vector<Eigen::Index> columns;   // of each limit's figure in `values`
-  Eigen::ArrayXXd margins;             // samples x the study's budgets; 0 where the option lacks the figure
-  Eigen::ArrayXd holds;                // 1 where every hard limit is kept, otherwise 0
+  std::vector<std::string> keys;                 // figures
+  std::vector<double> typical;                   // of each, SI
+  std::vector<std::pair<double, double>> range;  // of each, the 5 % and 95 % points of its samples, SI
+  std::vector<options::Limit> limits;      // those whose figure the option has: the study's, then the implied
+  std::vector<std::size_t> limit_figures;  // place of each limit's figure among `keys`
+  std::vector<double> shares_met;          // share of samples in which each limit is kept
+  Eigen::ArrayXXd margins;  // samples x the study's budgets; 0 where the option lacks the figure
+  Eigen::ArrayXd holds;     // 1 where every hard limit is kept, otherwise 0
 };
 
 struct SampledOptions {

@@ -17,7 +17,7 @@ using options::Option;
 RankedOption summarise(const Option& option, const OptionSamples& samples) {
   RankedOption ranked;
   for (std::size_t i = 0; i < samples.keys.size(); ++i) {
-    const auto [low, high] = quantiles(samples.values.col(static_cast<Eigen::Index>(i)), 0.05, 0.95);
+    const auto [low, high] = samples.range[i];
     const auto* name = option.ledger.name_of(option.ledger.at(samples.keys[i]).index());
     ranked.figures[samples.keys[i]] = {samples.typical[i], low, high, name->unit};
   }
@@ -25,13 +25,9 @@ RankedOption summarise(const Option& option, const OptionSamples& samples) {
   double weights = 0;
   for (std::size_t i = 0; i < samples.limits.size(); ++i) {
     const Limit& limit = samples.limits[i];
-    const Eigen::Index column = samples.columns[i];
-    const double value = samples.typical[static_cast<std::size_t>(column)];
-    const double met = samples.values.col(column)
-                           .unaryExpr([&](double sample) { return meets(limit, sample) ? 1.0 : 0.0; })
-                           .mean();
+    const double value = samples.typical[samples.limit_figures[i]];
     ranked.budgets.push_back({limit.figure, limit.limit, value, margin_of(limit, value), meets(limit, value),
-                              met, limit.is_hard, limit.is_implied, limit.unit, limit.meaning});
+                              samples.shares_met[i], limit.is_hard, limit.is_implied, limit.unit, limit.meaning});
     if (limit.is_hard) ranked.meets_budgets = ranked.meets_budgets && meets(limit, value);
     ranked.weighted_margin += limit.weight * margin_of(limit, value);
     weights += limit.weight;

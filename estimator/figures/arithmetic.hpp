@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "figures/ledger.hpp"
+#include "figures/elementary.hpp"
 
 namespace portweigh::figures {
 
@@ -17,12 +17,12 @@ namespace portweigh::figures {
   return a >= b ? 1.0 : 0.0;
 }
 
-// The exponents that formulas use most need no call of pow.
+// The exponents that formulas use most need no logarithm.
 [[nodiscard]] inline double to_power(double base, double exponent) {
   if (exponent == 2.0) return base * base;
   if (exponent == -1.0) return 1.0 / base;
   if (exponent == 0.5) return std::sqrt(base);
-  return std::pow(base, exponent);
+  return power_of(base, exponent);
 }
 
 }  // namespace portweigh::figures

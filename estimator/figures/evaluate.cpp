@@ -32,11 +32,11 @@ double value_of(const Ledger& ledger, const Node& node, const std::vector<double
     case Operation::power:
       return to_power(argument(0), node.number);
     case Operation::raise:
-      return std::pow(argument(0), argument(1));
+      return power_of(argument(0), argument(1));
     case Operation::log:
-      return std::log(argument(0));
+      return log_of(argument(0));
     case Operation::exp:
-      return std::exp(argument(0));
+      return exp_of(argument(0));
     case Operation::round_up:
       return std::ceil(argument(0));
     case Operation::round_down:

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "figures/elementary.hpp"
+
 namespace portweigh::figures {
 namespace {
 
@@ -23,7 +25,7 @@ double segment_slope(const LookupTable& table, std::size_t left) {
 }
 
 double value_on_segment(const LookupTable& table, std::size_t left, double slope, double x) {
-  if (table.scale == Scale::log_log) return table.y[left] * std::pow(x / table.x[left], slope);
+  if (table.scale == Scale::log_log) return table.y[left] * power_of(x / table.x[left], slope);
   return table.y[left] + slope * (x - table.x[left]);
 }
 

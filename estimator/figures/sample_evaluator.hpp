@@ -1,11 +1,12 @@
 // Evaluates wanted figures over a block of samples, structure of arrays.
 //
-// Prepared once for (ledger, wanted figures): nodes nobody needs are dropped, what depends on constants only
-// is folded, and results share few slots (a slot is free again after its last reader), so that a chunk of
-// samples stays in the cache. Each instruction then runs over the whole chunk as vector arithmetic; nothing
-// is allocated in the loop. The evaluator copies what it needs and doesn't refer to the ledger afterwards.
-// evaluate() is const: any number of threads may share one evaluator, each with its own Scratch. The result
-// doesn't depend on how samples are split.
+// Prepared once for the wanted figures of one ledger or of several: what they share is computed once
+// (shared_formulas.hpp), what depends on constants only is folded, and results share few slots (a slot is
+// free again after its last reader), so that a chunk of samples stays in the cache. Each call then runs over
+// the whole chunk as vector arithmetic (sample_kernels.hpp); nothing is allocated in the loop. The evaluator
+// copies what it needs and doesn't refer to the ledgers afterwards. evaluate() is const: any number of
+// threads may share one evaluator, each with its own Scratch. The result doesn't depend on how samples are
+// split.
 //
 // Worked example:
 //     const SampleEvaluator evaluator(ledger, {unit_cost, active_power});
@@ -22,62 +23,75 @@
 #include <vector>
 
 #include "figures/ledger.hpp"
+#include "figures/sample_kernels.hpp"
+#include "figures/shared_formulas.hpp"
 
 namespace portweigh::figures {
 
 class SampleEvaluator {
  public:
-  static constexpr Eigen::Index chunk = 256;
+  static constexpr Eigen::Index chunk = 128;
 
   // Caller-owned working memory of one thread; valid for the evaluator that made it.
   class Scratch {
    private:
     friend class SampleEvaluator;
-    Eigen::ArrayXXd slots_;  // chunk x slots
+    Eigen::ArrayXXd slots_;               // chunk x slots
+    Eigen::ArrayXXd typical_;             // chunk x inputs without a column
+    std::vector<const double*> columns_;  // of the chunk that is being evaluated
   };
 
+  // Where a wanted figure is found: a fixed value, or a column of evaluate_distinct.
+  struct Place {
+    bool is_fixed = false;
+    double value = 0.0;
+    Eigen::Index column = 0;
+  };
+
+  // Inputs are those of the ledger, in its order; any of them may be given a column.
   SampleEvaluator(const Ledger& ledger, const std::vector<Figure>& wanted);
+  // Inputs are listed by inputs().
+  SampleEvaluator(std::span<const WantedFigures> wanted, ExactInputs exact_inputs);
 
   [[nodiscard]] Scratch make_scratch() const;
 
-  // `columns`: one pointer for each ledger input, to `count` values in SI, or null for the typical value.
-  // Result: count x wanted figures, SI, columns in the order of `wanted`.
+  // `columns`: one pointer for each input, to `count` values in SI, or null for the typical value.
+  // Result: count x wanted figures, SI, columns in the order wanted.
   [[nodiscard]] Eigen::ArrayXXd evaluate(std::span<const double* const> columns, Eigen::Index count,
                                          Scratch& scratch) const;
   // The same into memory the caller owns; `result` must be count x wanted figures.
   void evaluate_into(Eigen::Ref<Eigen::ArrayXXd> result, std::span<const double* const> columns,
                      Scratch& scratch) const;
+  // Each figure that isn't fixed, once: count x distinct_count(), columns as places() says.
+  [[nodiscard]] Eigen::ArrayXXd evaluate_distinct(std::span<const double* const> columns, Eigen::Index count,
+                                                  Scratch& scratch) const;
 
+  [[nodiscard]] const std::vector<Place>& places() const { return places_; }  // of each wanted figure
+  [[nodiscard]] Eigen::Index distinct_count() const { return static_cast<Eigen::Index>(distinct_.size()); }
+  [[nodiscard]] const std::vector<SharedInput>& inputs() const { return inputs_; }
   [[nodiscard]] const std::vector<std::uint32_t>& used_inputs() const {
     return used_inputs_;
-  }  // input numbers
-  [[nodiscard]] std::size_t instruction_count() const { return program_.size(); }
+  }                                                                               // input numbers
+  [[nodiscard]] std::size_t operation_count() const { return operation_count_; }  // of each sample
   [[nodiscard]] std::size_t slot_count() const { return slot_count_; }
 
  private:
-  // An operand is a constant, an input column, or a slot.
-  struct Operand {
-    enum class Kind : std::uint8_t { constant, input, slot } kind = Kind::constant;
-    std::uint32_t index = 0;  // input number or slot number
-    double number = 0.0;
-  };
-  struct Instruction {
-    Operation operation = Operation::same;
-    std::uint32_t target = 0;  // slot number
-    Operand operands[3];
-    double exponent = 0.0;
-    std::uint32_t table = 0;
-  };
   class Compiler;
-  class Block;
 
-  std::vector<Instruction> program_;
-  std::vector<Operand> results_;
+  void compile(const SharedFormulas& formulas);
+  template <class Sink>
+  void run(std::span<const double* const> columns, Eigen::Index count, Scratch& scratch, Sink sink) const;
+  void fill_columns(std::span<const double* const> columns, Scratch& scratch) const;
+
+  std::vector<KernelCall> constants_;  // filled once, when scratch memory is made
+  std::vector<KernelCall> calls_;
+  std::vector<Place> places_;
+  std::vector<std::uint32_t> distinct_;  // vector of each distinct figure
   std::vector<LookupTable> tables_;
   std::vector<std::vector<double>> slopes_;  // of each table
-  std::vector<double> typical_;              // of every input
+  std::vector<SharedInput> inputs_;
   std::vector<std::uint32_t> used_inputs_;
-  std::size_t input_count_ = 0;
+  std::size_t operation_count_ = 0;
   std::size_t slot_count_ = 0;
 };
 

@@ -59,9 +59,9 @@ void print_nodes(const options::Option& option) {
   const auto columns = table.columns_for(option.ledger);
   Eigen::ArrayXXd result(usual_samples, static_cast<Eigen::Index>(budget_figures.size()));
   const double seconds = best_seconds([&] { evaluator.evaluate_into(result, columns, scratch); }, 20);
-  const auto nodes = static_cast<double>(evaluator.instruction_count());
+  const auto nodes = static_cast<double>(evaluator.operation_count());
   fmt::print("{} of {} nodes depend on uncertain inputs; {} samples, one thread\n",
-             evaluator.instruction_count(), option.ledger.nodes().size(), usual_samples);
+             evaluator.operation_count(), option.ledger.nodes().size(), usual_samples);
   fmt::print("  {:<34}{:10.3f} ns for each node and sample\n", "portweigh",
              1e9 * seconds / (nodes * usual_samples));
 }

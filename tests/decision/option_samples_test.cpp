@@ -49,15 +49,18 @@ TEST_CASE("Options share the samples of common inputs, and margins and limits fo
   const OptionSamples& first = sampled.options[0];
   const OptionSamples& second = sampled.options[1];
   REQUIRE(first.keys == std::vector<std::string>{"logic_cells", "volume_seen"});
-  CHECK((first.values.col(1) == second.values.col(1)).all());
-  CHECK((first.values.col(0) != second.values.col(0)).any());
+  CHECK(first.range[1] == second.range[1]);
+  CHECK(first.range[0] != second.range[0]);
   CHECK(first.typical == std::vector<double>{3, 2});
   CHECK(first.limits.size() == 2);
+  const double* volume = sampled.table.column("volume");
+  const double* own = sampled.table.column("first.own");
   for (Eigen::Index i = 0; i < 512; ++i) {
-    REQUIRE(first.margins(i, 0) == Approx((4 - first.values(i, 0)) / 4));
+    REQUIRE(first.margins(i, 0) == Approx((4 - volume[i] - own[i]) / 4));
     REQUIRE(first.margins(i, 1) == 0);
-    REQUIRE(first.holds(i) == (first.values(i, 1) <= 2.5 ? 1 : 0));
+    REQUIRE(first.holds(i) == (volume[i] <= 2.5 ? 1 : 0));
   }
+  CHECK(first.shares_met[1] == Approx(first.holds.mean()));
   const Eigen::ArrayXXd worth = worth_of(sampled, study);
   for (Eigen::Index i = 0; i < 512; ++i) {
     REQUIRE(worth(i, 0) == Approx(first.holds(i) == 1 ? first.margins(i, 0) : -1));
@@ -66,11 +69,11 @@ TEST_CASE("Options share the samples of common inputs, and margins and limits fo
 
 TEST_CASE("Samples are the same for any number of threads, and other for another seed") {
   const auto all = two_options();
-  const auto values = [&](std::uint64_t seed, unsigned threads) {
-    return sample_options(all, wish_for_few_cells(), {300, seed, threads}).options[1].values;
+  const auto margins = [&](std::uint64_t seed, unsigned threads) {
+    return sample_options(all, wish_for_few_cells(), {300, seed, threads}).options[1].margins;
   };
-  CHECK((values(4, 1) == values(4, 3)).all());
-  CHECK((values(4, 1) != values(5, 1)).any());
+  CHECK((margins(4, 1) == margins(4, 3)).all());
+  CHECK((margins(4, 1) != margins(5, 1)).any());
 }
 
 TEST_CASE("Quantiles are those of the sorted column") {

@@ -119,7 +119,7 @@ TEST_CASE("only what is needed is computed, in few slots") {
   for (int i = 0; i < 100; ++i) chain = chain + x;
   const SampleEvaluator evaluator(ledger, {chain});
   CHECK(evaluator.used_inputs() == std::vector<std::uint32_t>{0});
-  CHECK(evaluator.instruction_count() == 101);
+  CHECK(evaluator.operation_count() == 101);
   CHECK(evaluator.slot_count() == 2);
   auto scratch = evaluator.make_scratch();
   const std::vector<double> values = {1.0, 2.0};
