@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "decision/nth_smallest.hpp"
 #include "decision/parallel.hpp"
 #include "figures/evaluate.hpp"
 #include "figures/sample_evaluator.hpp"
@@ -160,14 +161,10 @@ Eigen::ArrayXXd worth_of(const SampledOptions& sampled, const study::Study& stud
 }
 
 std::pair<double, double> quantiles(const Eigen::Ref<const Eigen::ArrayXd>& column, double low, double high) {
-  std::vector<double> values(column.data(), column.data() + column.size());
-  const auto last = static_cast<double>(values.size() - 1);
-  const auto lower = values.begin() + std::lround(low * last);
-  const auto upper = values.begin() + std::lround(high * last);
-  std::nth_element(values.begin(), lower, values.end());
-  // What lies before the lower one stays before it.
-  if (upper > lower) std::nth_element(lower + 1, upper, values.end());
-  return {*lower, *upper};
+  const auto last = static_cast<double>(column.size() - 1);
+  const std::span<const double> values(column.data(), static_cast<std::size_t>(column.size()));
+  return {nth_smallest(values, static_cast<std::size_t>(std::lround(low * last))),
+          nth_smallest(values, static_cast<std::size_t>(std::lround(high * last)))};
 }
 
 }  // namespace portweigh::decision

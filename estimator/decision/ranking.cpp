@@ -27,7 +27,8 @@ RankedOption summarise(const Option& option, const OptionSamples& samples) {
     const Limit& limit = samples.limits[i];
     const double value = samples.typical[samples.limit_figures[i]];
     ranked.budgets.push_back({limit.figure, limit.limit, value, margin_of(limit, value), meets(limit, value),
-                              samples.shares_met[i], limit.is_hard, limit.is_implied, limit.unit, limit.meaning});
+                              samples.shares_met[i], limit.is_hard, limit.is_implied, limit.unit,
+                              limit.meaning});
     if (limit.is_hard) ranked.meets_budgets = ranked.meets_budgets && meets(limit, value);
     ranked.weighted_margin += limit.weight * margin_of(limit, value);
     weights += limit.weight;

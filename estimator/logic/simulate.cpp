@@ -9,6 +9,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "logic/transpose.hpp"
+
 namespace portweigh::logic {
 namespace {
 
@@ -240,13 +242,17 @@ std::uint64_t Simulator::gather(const std::vector<Literal>& bits, unsigned strea
 
 void Simulator::read_port(std::uint32_t memory, const MemoryReadPort& port, Lanes& target) const {
   const std::vector<std::uint64_t>& words = memory_states_[memory].words;
+  std::array<std::uint64_t, 64> addresses{};  // lanes of the address bits, then the address of each stream
+  for (std::size_t bit = 0; bit < port.address.size() && bit < 64; ++bit) {
+    addresses[bit] = lane(port.address[bit]);
+  }
+  transpose(addresses);
   std::array<std::uint64_t, 64> data{};
   for (unsigned stream = 0; stream < streams; ++stream) {
-    const std::uint64_t address = gather(port.address, stream);
-    if (address >= network_->memories()[memory].words) continue;
-    const std::uint64_t word = words[address * streams + stream];
-    for (std::size_t bit = 0; bit < port.outputs.size(); ++bit) data[bit] |= (word >> bit & 1U) << stream;
+    if (addresses[stream] >= network_->memories()[memory].words) continue;
+    data[stream] = words[addresses[stream] * streams + stream];
   }
+  transpose(data);
   for (std::size_t bit = 0; bit < port.outputs.size(); ++bit) target[port.outputs[bit]] = data[bit];
 }
 
