@@ -19,10 +19,9 @@ for part in "$@"; do
   echo "== $part"
   case $part in
     sampling)
-      build/sampling_bench $study catalog | sed -n '1,2p'
       build/sampling_bench --export $study catalog > build/bench_ledger.json
       OMP_NUM_THREADS=1 /usr/bin/python3 tests/reference/ledger_figures.py bench build/bench_ledger.json
-      build/sampling_bench $study catalog | sed -n '3,$p'
+      build/sampling_bench $study catalog
       ;;
     process)
       for samples in 1000 10000 100000; do

@@ -100,10 +100,6 @@ OptionSamples read_option(const options::Option& option, const Member& member, c
   return samples;
 }
 
-// Neighbours have most formulas in common; with more of them, what is shared stays unread for longer and no
-// longer fits into the cache.
-constexpr std::size_t group_size = 8;
-
 void sample_group(std::span<const options::Option> options, const study::Study& study,
                   const figures::SampleTable& table, std::span<OptionSamples> result) {
   std::vector<Member> members;

@@ -30,7 +30,7 @@ namespace portweigh::figures {
 
 class SampleEvaluator {
  public:
-  static constexpr Eigen::Index chunk = 128;
+  static constexpr Eigen::Index chunk = 256;
 
   // Caller-owned working memory of one thread; valid for the evaluator that made it.
   class Scratch {

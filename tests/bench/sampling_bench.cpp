@@ -2,8 +2,8 @@
 // and threads. Prints, never asserts.
 //
 //   sampling_bench STUDY CATALOG             prints the tables
-//   sampling_bench --export STUDY CATALOG    prints the largest option's ledger as JSON, for
-//   ledger_figures.py bench
+//   sampling_bench --export STUDY CATALOG    prints all options' ledgers and our time for them as JSON, for
+//                                            ledger_figures.py bench
 // Times are the best of several runs of the evaluation alone, inputs already sampled, unless said otherwise.
 #include <fmt/format.h>
 
@@ -45,25 +45,31 @@ std::vector<figures::Figure> wanted_of(const options::Option& option) {
   return wanted;
 }
 
-const options::Option& largest(const std::vector<options::Option>& all) {
-  return *std::max_element(all.begin(), all.end(), [](const auto& a, const auto& b) {
-    return a.ledger.nodes().size() < b.ledger.nodes().size();
-  });
-}
-
-void print_nodes(const options::Option& option) {
-  const figures::Ledger* ledgers[] = {&option.ledger};
+// One thread, all options, in groups of neighbours as a ranking takes them; inputs sampled already.
+double evaluation_seconds(const std::vector<options::Option>& all) {
+  std::vector<const figures::Ledger*> ledgers;
+  for (const options::Option& option : all) ledgers.push_back(&option.ledger);
   const figures::SampleTable table(ledgers, usual_samples, 1);
-  const figures::SampleEvaluator evaluator(option.ledger, wanted_of(option));
-  auto scratch = evaluator.make_scratch();
-  const auto columns = table.columns_for(option.ledger);
-  Eigen::ArrayXXd result(usual_samples, static_cast<Eigen::Index>(budget_figures.size()));
-  const double seconds = best_seconds([&] { evaluator.evaluate_into(result, columns, scratch); }, 20);
-  const auto nodes = static_cast<double>(evaluator.operation_count());
-  fmt::print("{} of {} nodes depend on uncertain inputs; {} samples, one thread\n",
-             evaluator.operation_count(), option.ledger.nodes().size(), usual_samples);
-  fmt::print("  {:<34}{:10.3f} ns for each node and sample\n", "portweigh",
-             1e9 * seconds / (nodes * usual_samples));
+  std::vector<figures::SampleEvaluator> evaluators;
+  for (std::size_t first = 0; first < all.size(); first += decision::group_size) {
+    std::vector<figures::WantedFigures> wanted;
+    for (std::size_t i = first; i < std::min(first + decision::group_size, all.size()); ++i) {
+      wanted.push_back({&all[i].ledger, wanted_of(all[i])});
+    }
+    evaluators.emplace_back(wanted, figures::ExactInputs::stay);
+  }
+  return best_seconds(
+      [&] {
+        for (const figures::SampleEvaluator& evaluator : evaluators) {
+          std::vector<const double*> columns;
+          for (const figures::SharedInput& input : evaluator.inputs()) {
+            columns.push_back(table.column(input.key));
+          }
+          auto scratch = evaluator.make_scratch();
+          (void)evaluator.evaluate_distinct(columns, usual_samples, scratch);
+        }
+      },
+      10);
 }
 
 std::vector<options::Option> first_options(const options::Context& context, std::size_t count) {
@@ -138,12 +144,11 @@ int main(int argument_count, char** arguments) {
   const options::Context context{catalog, effort, study, library};
   const auto all = first_options(context, 1000);
   if (exports) {
-    const nlohmann::json data = {{"ledger", figures::to_json(largest(all).ledger)},
-                                 {"figures", budget_figures}};
+    nlohmann::json data = {{"figures", budget_figures}, {"seconds", evaluation_seconds(all)}};
+    for (const options::Option& option : all) data["ledgers"].push_back(figures::to_json(option.ledger));
     fmt::print("{}\n", data.dump());
     return 0;
   }
-  print_nodes(largest(all));
   print_growth(context);
   print_inputs();
   return 0;

@@ -1,5 +1,6 @@
 #include "figures/sample_evaluator.hpp"
 
+#include <algorithm>
 #include <bit>
 #include <catch2/catch.hpp>
 #include <random>
@@ -144,6 +145,43 @@ TEST_CASE("second names, constants and inputs can be wanted, and results keep th
   const auto result = evaluator.evaluate(columns, 1, scratch);
   const Eigen::ArrayXXd expected = (Eigen::ArrayXXd(1, 6) << 2, 4, 4, 8, 8, 5).finished();
   CHECK((result == expected).all());
+}
+
+TEST_CASE("several ledgers together give the bits of each alone, common figures in one column") {
+  std::vector<test::RandomLedger> made;
+  std::vector<WantedFigures> wanted;
+  for (std::uint32_t seed = 1; seed <= 3; ++seed)
+    made.push_back(make_random_ledger(seed, 6, 80, Corners::allowed));
+  made.push_back(make_random_ledger(2, 6, 80, Corners::allowed));
+  for (const auto& one : made) wanted.push_back({&one.ledger, {one.figures.end() - 6, one.figures.end()}});
+  const SampleEvaluator together(wanted, ExactInputs::may_move);
+  const auto samples = draw_samples(made[0].ledger, 300, 4);
+  // The random ledgers call their inputs alike; their ranges may differ, so each gets its column by its key.
+  std::vector<const double*> columns;
+  for (const SharedInput& input : together.inputs()) {
+    const auto key_is = [&input](const Input& other) { return other.key == input.key; };
+    const auto all = made[0].ledger.inputs();
+    const auto found = std::find_if(all.begin(), all.end(), key_is);
+    REQUIRE(found != all.end());
+    columns.push_back(&samples(0, found - all.begin()));
+  }
+  auto scratch = together.make_scratch();
+  const auto distinct = together.evaluate_distinct(columns, 300, scratch);
+  CHECK(together.distinct_count() <= 18);
+  int different = 0;
+  for (std::size_t m = 0; m < made.size(); ++m) {
+    const SampleEvaluator alone(made[m].ledger, wanted[m].figures);
+    auto own = alone.make_scratch();
+    const auto expected = alone.evaluate(columns_of(samples), 300, own);
+    for (std::size_t k = 0; k < 6; ++k) {
+      const auto& place = together.places()[6 * m + k];
+      for (Eigen::Index i = 0; i < 300; ++i) {
+        const double value = place.is_fixed ? place.value : distinct(i, place.column);
+        if (!has_same_bits(value, expected(i, static_cast<Eigen::Index>(k)))) ++different;
+      }
+    }
+  }
+  CHECK(different == 0);
 }
 
 TEST_CASE("wrong shapes are refused") {

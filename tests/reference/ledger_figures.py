@@ -2,11 +2,12 @@
 
   ledger_figures.py check FILE   compares mean, variance and Sobol indices; exit code 0 they agree, 1 they
                                          don't, 77 OpenTURNS is not there
-  ledger_figures.py bench FILE   prints the time for each node and sample of NumPy and of OpenTURNS
+  ledger_figures.py bench FILE   prints the times of NumPy and of OpenTURNS
 
-FILE is JSON: {"ledger": as estimator/figures/export.hpp writes it, "figures": [key, ...], "results": [{"figure",
-"mean", "variance", "drivers": [{"coordinate", "first", "total"}, ...]}, ...]}; bench reads no results. The ledger's
-inputs are sampled by OpenTURNS' own triangular distributions, its formulas are read from the file.
+FILE of check is JSON: {"ledger": as estimator/figures/export.hpp writes it, "figures": [key, ...], "results":
+[{"figure", "mean", "variance", "drivers": [{"coordinate", "first", "total"}, ...]}, ...]}. The ledger's inputs are
+sampled by OpenTURNS' own triangular distributions, its formulas are read from the file. FILE of bench is {"figures":
+[key, ...], "ledgers": [...], "seconds": time that portweigh takes for 10,000 samples of all ledgers on one thread}.
 """
 
 import json
@@ -67,25 +68,25 @@ class Ledger:
                 name = node.get("correlation") or node["key"]
                 self.coordinates.setdefault(name, []).append(index)
 
-    def uncertain(self):
-        return [index for members in self.coordinates.values() for index in members]
-
-    def operations(self):
-        """Nodes that depend on an uncertain input: those that have to be evaluated for each sample."""
         moving = set(self.uncertain())
         for index in self.needed:
             if any(i in moving for i in self.nodes[index].get("args", [])):
                 moving.add(index)
-        return [i for i in self.needed if i in moving and self.nodes[i]["op"] not in ("input", "same")]
+        self.varying = [i for i in self.needed if i in moving and self.nodes[i]["op"] != "input"]
+        self.fixed = {i: self.nodes[i]["value"] for i in self.needed if i not in moving}
+
+    def uncertain(self):
+        return [index for members in self.coordinates.values() for index in members]
+
+    def operations(self):
+        """How many values are computed for each sample."""
+        return sum(self.nodes[i]["op"] != "same" for i in self.varying)
 
     def evaluate(self, inputs):
         """Wanted figures for columns of the uncertain inputs, by NumPy, one node after the other."""
-        values = {}
-        for index in self.needed:
+        values = self.fixed | inputs
+        for index in self.varying:
             node = self.nodes[index]
-            if node["op"] in ("input", "constant"):
-                values[index] = inputs.get(index, node["value"])
-                continue
             arguments = [values[i] for i in node["args"]]
             if node["op"] == "power":
                 values[index] = np.power(arguments[0], node["exponent"])
@@ -229,33 +230,46 @@ def best_time(run, repeats=5):
 
 
 def bench(data, samples=10000):
-    ledger = Ledger(data["ledger"], data["figures"])
+    """All options one after the other, each with all its formulas; only what depends on uncertain inputs is timed."""
+    ledgers = [Ledger(ledger, data["figures"]) for ledger in data["ledgers"]]
+    nodes = sum(ledger.operations() for ledger in ledgers)
+    columns = {}
     random = np.random.default_rng(1)
-    nodes = len(ledger.operations())
-    names = ledger.uncertain()
-    u = random.random((samples, len(names)))
-    table = np.column_stack([triangular_quantile(ledger.nodes[i], u[:, k]) for k, i in enumerate(names)])
-    inputs = {index: np.ascontiguousarray(table[:, k]) for k, index in enumerate(names)}
-    expected = ledger.evaluate(inputs)
+    for ledger in ledgers:
+        for index in ledger.uncertain():
+            node = ledger.nodes[index]
+            if node["key"] not in columns:
+                columns[node["key"]] = triangular_quantile(node, random.random(samples))
+    inputs = [{i: columns[ledger.nodes[i]["key"]] for i in ledger.uncertain()} for ledger in ledgers]
 
     def report(name, seconds):
-        print(f"  {name:<34}{1e9 * seconds / (nodes * samples):10.3f} ns for each node and sample")
+        print(f"  {name:<34}{1e3 * seconds:10.1f} ms {1e9 * seconds / (nodes * samples):10.3f} ns "
+              f"{seconds / data['seconds']:8.1f}")
 
-    report("NumPy", best_time(lambda: ledger.evaluate(inputs)))
+    print(f"{len(data['figures'])} figures of {len(ledgers)} options, {samples} samples, one thread: {nodes} nodes that "
+          "depend on uncertain inputs")
+    print(f"  {'':<34}{'all options':>13} {'a node':>13} {'times ours':>8}")
+    report("portweigh", data["seconds"])
+    expected = [ledger.evaluate(columns_of_one) for ledger, columns_of_one in zip(ledgers, inputs)]
+    report("NumPy", best_time(lambda: [ledger.evaluate(of_one) for ledger, of_one in zip(ledgers, inputs)]))
     try:
         import openturns as ot
     except ImportError:
         print("  OpenTURNS is not there")
         return 0
-    function = ot.SymbolicFunction([f"n{i}" for i in names], [f"y{k}" for k in range(len(data["figures"]))],
-                                   ledger.formula())
-    sample = ot.Sample(table)
-    values = np.asarray(function(sample))
-    for k, figure in enumerate(expected):
-        if not np.allclose(values[:, k], figure, rtol=1e-9):
-            print(f"  OpenTURNS and NumPy disagree on {data['figures'][k]}")
-            return 1
-    report("OpenTURNS, symbolic function", best_time(lambda: function(sample), 3))
+    seconds = 0.0
+    for ledger, of_one, figures in zip(ledgers, inputs, expected):
+        names = ledger.uncertain()
+        function = ot.SymbolicFunction([f"n{i}" for i in names], [f"y{k}" for k in range(len(data["figures"]))],
+                                       ledger.formula())
+        sample = ot.Sample(np.column_stack([of_one[i] for i in names]))
+        values = np.asarray(function(sample))
+        for k, figure in enumerate(figures):
+            if not np.allclose(values[:, k], figure, rtol=1e-9):
+                print(f"  OpenTURNS and NumPy disagree on {data['figures'][k]}")
+                return 1
+        seconds += best_time(lambda: function(sample), 2)
+    report("OpenTURNS, symbolic functions", seconds)
     return 0
 
 
