@@ -82,9 +82,9 @@ void add_factor_fields(std::vector<CoreField>& fields, const std::string& table,
     fields.push_back({table + "." + name, "1", 0.1, 10, fmt::format("{}: {}", text, what),
                       CoreField::FactorMember{range, member}});
   };
-  add("low", "one in twenty compiled routines is below", &FactorRange::low);
+  add("low", "one in fifty compiled routines is below", &FactorRange::low);
   add("typical", "middle of compiled routines", &FactorRange::typical);
-  add("high", "one in twenty compiled routines is above", &FactorRange::high);
+  add("high", "one in fifty compiled routines is above", &FactorRange::high);
 }
 
 std::vector<CoreField> make_fields() {

@@ -14,11 +14,11 @@
 // The cycles and bytes of each statement come from a small code generator model (generator.hpp): operations
 // split into words of the core, variables kept in registers by loop depth until they run out, two-operand
 // moves, constants that fit an instruction, comparisons fused with branches, values of static variables kept
-// while they are known, addressing of arrays, tables and structures. Typical is the middle of code compiled
-// for size and for speed (measured together: for size alone, some 4 % more cycles and 3 % less code);
-// low..high bound nine in ten compiled routines of the class (docs/validation-firmware.md). Event cycles
-// exclude interrupt entry, frame and exit, and zero wait states are assumed. Tested by cost_test.cpp and
-// accuracy_test.cpp.
+// while they are known, addressing of arrays, tables and structures. What compilers do differently for size
+// and for speed (loops unrolled, switches through a support routine, shifts in loops) follows core.goal; its
+// middle is the mean of both codes, and low..high then span both. low..high bound more than nine in ten
+// compiled routines of the class (docs/validation-firmware.md). Event cycles exclude interrupt entry, frame
+// and exit, and zero wait states are assumed. Tested by cost_test.cpp and accuracy_test.cpp.
 namespace portweigh::firmware {
 
 struct CostRange {

@@ -34,6 +34,8 @@ void Generator::branch(NodeId id, const Frequency& evaluated, const Frequency& h
              bit_bound(program_, n.left) == 1) {
     const auto opposite = taken == TakenWhen::true_ ? TakenWhen::false_ : TakenWhen::true_;
     branch(n.left, evaluated, evaluated - held, opposite);
+  } else if (test_by_index(id)) {
+    emit_branch(evaluated, held, taken);
   } else if (!branch_on_bit(id, evaluated, held, taken)) {
     compare(id);
     emit_branch(evaluated, held, taken);

@@ -11,6 +11,8 @@ namespace portweigh::firmware {
 void Generator::enter_loop(const Block& body, const Statement& loop) {
   OpenLoop open{.entry = now_,
                 .counter = no_target,
+                .is_fixed = false,
+                .turns = 1,
                 .is_unrolled = false,
                 .constants = {},
                 .stored = {},
@@ -21,8 +23,7 @@ void Generator::enter_loop(const Block& body, const Statement& loop) {
   std::set<std::size_t> written;
   collect(body, read, written);
   collect_node(loop.value, read);
-  std::set<std::size_t> certain;
-  collect_certain_writes(body, certain);
+  const auto certain = written_each_turn(body);
   const bool can_keep = !is_accumulator() && !contains_call(body);
   if (!can_keep) known_ = {};
   std::set<std::size_t> used = read;
@@ -53,9 +54,15 @@ void Generator::enter_loop(const Block& body, const Statement& loop) {
   loops_.push_back(std::move(open));
 }
 
-bool Generator::is_loop_counter(std::size_t variable) const {
-  return std::any_of(loops_.begin(), loops_.end(),
-                     [&](const OpenLoop& loop) { return loop.counter == variable; });
+// Counters that cannot wrap around; code for size keeps one that runs to a variable bound, as it is written.
+bool Generator::is_bounded_counter(std::size_t variable) const {
+  return std::any_of(loops_.begin(), loops_.end(), [&](const OpenLoop& loop) {
+    return loop.counter == variable && (loop.is_fixed || !keeps_counter());
+  });
+}
+
+bool Generator::keeps_counter() const {
+  return is_for_size() && word_bits_ == 32;
 }
 
 void Generator::leave_loop() {
@@ -184,6 +191,8 @@ void Generator::count_statement(StatementId id) {
   if (!is_unrolled) emit(Operation::constant, words(counter.type));
   enter_loop(s.first, s);
   loops_.back().is_unrolled = is_unrolled;
+  loops_.back().turns = turns;
+  loops_.back().is_fixed = node(s.value).op == Operator::constant;
   if (is_unrolled) loops_.back().constants = stepped_each_turn(s);
   now_ = bodies;
   turns_ *= turns;
@@ -212,7 +221,8 @@ void Generator::count_turn(const Statement& s, const Frequency& bodies, const Fr
     emit(Operation::store_indirect, count);
   }
   // A narrow counter is cut to its type, which spoils the flags.
-  const bool is_narrow = bits_of(counter.type) < word_bits_;
+  const bool is_pointer = !is_fixed && counts_down && !is_accumulator() && !is_memory() && !keeps_counter();
+  const bool is_narrow = bits_of(counter.type) < word_bits_ && !is_pointer;
   if (is_narrow) emit(bits_of(counter.type) == 8 ? Operation::extend_byte : Operation::extend_half, 1);
   const auto finished = entered - exits_of(s.first, false);
   if (is_fixed) {

@@ -10,7 +10,7 @@ Generator::Generator(const Program& program, const Core& core)
     : program_(program),
       core_(core),
       placement_(place_variables(program, core)),
-      far_(far_variables()),
+      far_(find_far()),
       word_bits_(static_cast<unsigned>(core.word_bits)) {}
 
 Listing Generator::run() {

@@ -140,8 +140,8 @@ void Generator::emit_access(Operation operation, std::size_t variable, double co
 }
 
 // Static data lie in order of their first use; arrays push later variables out of reach.
-std::set<std::size_t> Generator::far_variables() const {
-  std::set<std::size_t> far;
+Generator::Far Generator::find_far() const {
+  Far far;
   if (core_.static_access == StaticAccess::direct) return far;
   std::set<std::size_t> variables;
   std::set<std::size_t> arrays;
@@ -152,10 +152,11 @@ std::set<std::size_t> Generator::far_variables() const {
     const bool is_array = n.op == Operator::element;
     if (is_variable && program_.variables[n.index].storage == Storage::state &&
         variables.insert(n.index).second) {
-      if (offset > core_.static_reach * size) far.insert(n.index);
+      if (offset > core_.static_reach * size) far.variables.insert(n.index);
       offset += size;
     }
     if (is_array && program_.arrays[n.index].storage == Storage::state && arrays.insert(n.index).second) {
+      if (offset > core_.static_reach * size) far.arrays.insert(n.index);
       offset += size * static_cast<double>(program_.arrays[n.index].length);
     }
   }
@@ -164,7 +165,7 @@ std::set<std::size_t> Generator::far_variables() const {
 
 // The offset goes to a register first; code for size adds it to a copy of the base.
 void Generator::emit_reach(std::size_t variable) {
-  if (far_.contains(variable)) emit(Operation::constant, is_for_size() ? 2 : 1);
+  if (far_.variables.contains(variable)) emit(Operation::constant, is_for_size() ? 2 : 1);
 }
 
 // A pointer passed by the caller; the accumulator's compiler calls a routine for each byte behind it.
@@ -219,7 +220,7 @@ bool Generator::walks(const Node& element) const {
   const Node& index = node(element.left);
   return !is_accumulator() && index.op == Operator::variable && !loops_.empty() &&
          placement_.stepped[index.index] &&
-         (bits_of(index.type) >= core_.pointer_bits || is_loop_counter(index.index));
+         (bits_of(index.type) >= core_.pointer_bits || is_bounded_counter(index.index));
 }
 
 void Generator::element_address(const Node& n) {
@@ -233,7 +234,11 @@ void Generator::element_address(const Node& n) {
     if (is_own && array.storage == Storage::state) need_base();
     return;
   }
-  if (is_own && !known_.addresses.contains(n.index)) {
+  const bool is_near = array.storage == Storage::state && core_.static_access == StaticAccess::base &&
+                       !far_.arrays.contains(n.index);
+  if (is_near) {
+    need_base();
+  } else if (is_own && !known_.addresses.contains(n.index)) {
     const bool is_kept = emit_before_loops(Operation::address, 1);
     if (is_kept) known_.addresses.insert(n.index);
   }
@@ -250,6 +255,8 @@ void Generator::element_address(const Node& n) {
   const bool is_byte_table = array.storage == Storage::flash && bytes_of(array.type) == 1;
   const bool is_in_accumulator = is_accumulator() && is_byte_table && bits_of(index.type) == 8;
   emit(Operation::index, is_in_accumulator ? 0 : 1);
+  // A mixed core's access adds an index to an address, but not a displacement too.
+  if (is_near && core_.operands == Operands::mixed) emit(Operation::add_constant, 1);
 }
 
 Generator::Value Generator::element_value(const Node& n, unsigned demand) {
@@ -257,6 +264,12 @@ Generator::Value Generator::element_value(const Node& n, unsigned demand) {
   const bool is_known = is_known_index(n.left);
   if (is_known && array.storage == Storage::flash && is_memory()) {
     return {.kind = Kind::constant, .words = demand, .constant = 3};
+  }
+  const double repeats = is_known ? repeats_of_element(n) : 1;
+  if (repeats > 1) {
+    const double count = words_in(demand);
+    emit(Operation::load_static, count, count / repeats, now_.scaled(1 / repeats));
+    return {.kind = Kind::variable, .words = demand};
   }
   element_address(n);
   const bool is_fixed = is_known && array.storage == Storage::state;

@@ -14,15 +14,18 @@
 // what the core's registers and instructions force on any compiler, and the few optimisations every one
 // makes:
 //   - values are split into words; words known to be zero and words nobody needs cost nothing;
-//   - shifts by whole words only rename registers; the rest is by barrel, by bits, by a swap of halves, or a
-//   loop
-//     if that is shorter (code is for size);
+//   - shifts by whole words only rename registers; the rest is by barrel, by bits, by a swap of halves, or in
+//   a
+//     loop where that is shorter and code is built for size;
 //   - a result that overwrites a live variable needs a move first (two-address cores);
 //   - comparisons set flags for the branch that follows, single-bit tests branch directly;
 //   - static variables are loaded once and kept until they may have changed; in loops without calls
 //     they are loaded before and stored after; array addresses and large constants are kept likewise;
 //   - counters that step through an array become pointers.
-// It does not unroll loops, move code, or merge common subexpressions (locals are written for those).
+//   - loops of few constant turns are unrolled for speed where the class's compiler does so; switches and
+//     multiplications by constants differ between code for size and for speed;
+//   - the accumulator's compiler keeps in external memory what several assignments reach (reaching.hpp).
+// Beyond that it moves no code and merges no common subexpressions (locals are written for those).
 namespace portweigh::firmware {
 
 class Generator {
@@ -48,6 +51,11 @@ class Generator {
     bool base = false;
     bool port_base = false;
     void keep_common(const Known& other);
+  };
+
+  struct Far {  // static data out of reach from their base
+    std::set<std::size_t> variables;
+    std::set<std::size_t> arrays;
   };
 
   // emission
@@ -89,10 +97,11 @@ class Generator {
   void emit_access(Operation operation, std::size_t variable, double count);
   void emit_foreign(double count);
   void emit_reach(std::size_t variable);
-  std::set<std::size_t> far_variables() const;
+  Far find_far() const;
   bool walks(const Node& element) const;
   void element_address(const Node& n);
-  bool is_loop_counter(std::size_t variable) const;
+  bool is_bounded_counter(std::size_t variable) const;
+  bool keeps_counter() const;
 
   // shifts (generate_shifts.cpp)
   Value shift_value(NodeId id, unsigned demand, std::size_t target);
@@ -105,6 +114,7 @@ class Generator {
 
   // conditions (generate_conditions.cpp)
   void branch(NodeId id, const Frequency& evaluated, const Frequency& held, TakenWhen taken);
+  bool test_by_index(NodeId id);
   void compare(NodeId id);
   void compare_word_by_word(const Node& variable);
   void compare_with_constant(NodeId id, NodeId left, std::uint32_t constant);
@@ -147,11 +157,12 @@ class Generator {
   bool ends_with_jump(const Block& statements) const;
   Frequency exits_of(const Block& body, bool is_nested_loop) const;
   bool unrolls(const Statement& s) const;
+  double repeats_of_element(const Node& element) const;
   double operations_in(const Block& body) const;
   double operations_in(NodeId id) const;
   bool is_unrolled_constant(std::size_t variable) const;
   std::set<std::size_t> stepped_each_turn(const Statement& loop) const;
-  void collect_certain_writes(const Block& body, std::set<std::size_t>& written) const;
+  std::set<std::size_t> written_each_turn(const Block& body) const;
   bool contains_call(const Block& body) const;
   void collect(const Block& body, std::set<std::size_t>& read, std::set<std::size_t>& written) const;
   void collect_node(NodeId id, std::set<std::size_t>& read) const;
@@ -161,6 +172,8 @@ class Generator {
   struct OpenLoop {
     Frequency entry;
     std::size_t counter = no_target;  // of a for_count loop
+    bool is_fixed = false;            // a constant number of turns
+    double turns = 1;                 // of an unrolled loop
     bool is_unrolled = false;
     std::set<std::size_t> constants;  // variables that are constants in each unrolled turn
     std::set<std::size_t> stored;     // static variables kept in a register, yet stored at each change
@@ -171,7 +184,7 @@ class Generator {
   const Program& program_;
   const Core core_;
   const Placement placement_;
-  const std::set<std::size_t> far_;  // static variables out of reach from their base
+  const Far far_;
   const unsigned word_bits_;
   Listing listing_;
   Frequency now_ = Frequency::runs();

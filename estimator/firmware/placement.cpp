@@ -4,8 +4,9 @@
 #include <bit>
 #include <cmath>
 #include <functional>
-#include <map>
 #include <utility>
+
+#include "firmware/reaching.hpp"
 
 namespace portweigh::firmware {
 
@@ -217,106 +218,6 @@ bool wants_register(const Program& program, std::size_t slot) {
   return storage == Storage::local || storage == Storage::parameter;
 }
 
-// Variables with a use that several assignments may reach, counters of loops aside.
-class Merged {
- public:
-  explicit Merged(const Program& program) : program_(program), merged_(program.variables.size(), false) {
-    for (const auto& function : program.functions) {
-      Reaching reaching;
-      block(function.body, reaching);
-    }
-  }
-  std::vector<bool> take() { return std::move(merged_); }
-
- private:
-  using Reaching =
-      std::map<std::size_t, StatementId>;  // variable -> its one assignment, or `none` for several
-
-  void use(NodeId id, const Reaching& reaching) {
-    if (id == none) return;
-    const Node& node = program_.nodes[id];
-    if (node.op == Operator::variable) {
-      const auto found = reaching.find(node.index);
-      if (found != reaching.end() && found->second == none) merged_[node.index] = true;
-    }
-    use(node.choice, reaching);
-    use(node.left, reaching);
-    use(node.right, reaching);
-  }
-
-  static Reaching joined(const Reaching& a, const Reaching& b) {
-    Reaching both = a;
-    for (const auto& [variable, at] : b) {
-      const auto [found, is_new] = both.emplace(variable, none);
-      if (!is_new && found->second != at) found->second = none;
-    }
-    for (auto& [variable, at] : both) {
-      if (!b.contains(variable)) at = none;
-    }
-    return both;
-  }
-
-  // False if control does not come out of the end.
-  bool block(const Block& statements, Reaching& reaching) {
-    return std::all_of(statements.begin(), statements.end(),
-                       [&](StatementId id) { return statement(id, reaching); });
-  }
-
-  void forget_written(const Block& body, Reaching& reaching) const {
-    for (const auto id : body) {
-      const auto& s = program_.statements[id];
-      if (s.target != none && program_.nodes[s.target].op == Operator::variable &&
-          s.kind != StatementKind::count) {
-        reaching[program_.nodes[s.target].index] = none;
-      }
-      forget_written(s.first, reaching);
-      forget_written(s.second, reaching);
-      for (const auto& one : s.cases) forget_written(one.body, reaching);
-    }
-  }
-
-  bool statement(StatementId id, Reaching& reaching) {
-    const auto& s = program_.statements[id];
-    const bool is_loop =
-        s.kind == StatementKind::loop || s.kind == StatementKind::loop_post || s.kind == StatementKind::count;
-    if (is_loop) forget_written(s.first, reaching);
-    use(s.value, reaching);
-    for (const auto argument : s.arguments) use(argument, reaching);
-    if (s.target != none) {
-      const Node& target = program_.nodes[s.target];
-      if (target.op == Operator::element) use(target.left, reaching);
-      if (target.op == Operator::variable && s.kind != StatementKind::count) reaching[target.index] = id;
-    }
-    if (is_loop) {
-      auto inside = reaching;
-      block(s.first, inside);
-      use(s.value, inside);
-      return true;
-    }
-    if (s.kind == StatementKind::branch) {
-      auto otherwise = reaching;
-      const bool first = block(s.first, reaching);
-      const bool second = block(s.second, otherwise);
-      if (first && second) reaching = joined(reaching, otherwise);
-      if (!first && second) reaching = otherwise;
-      return first || second;
-    }
-    if (s.kind == StatementKind::choose) {
-      auto all = reaching;
-      block(s.second, all);
-      for (const auto& one : s.cases) {
-        auto inside = reaching;
-        if (block(one.body, inside)) all = joined(all, inside);
-      }
-      reaching = all;
-    }
-    return s.kind != StatementKind::leave && s.kind != StatementKind::stop && s.kind != StatementKind::next;
-  }
-
-  const Program& program_;
-  std::vector<bool> merged_;
-};
-
 void place_function(const Program& program, const Core& core, std::size_t function, Placement& placement) {
   const Walk walk(program, core, function);
   const auto& lives = walk.lives();
@@ -389,8 +290,10 @@ Placement place_variables(const Program& program, const Core& core) {
   Placement placement;
   placement.in_register.assign(program.variables.size(), true);
   placement.stepped = find_stepped(program);
+  auto reaching = find_reaching(program);
+  placement.definition = std::move(reaching.definition);
   placement.merged.assign(program.variables.size(), false);
-  if (core.operands == Operands::accumulator) placement.merged = Merged(program).take();
+  if (core.operands == Operands::accumulator) placement.merged = std::move(reaching.merged);
   placement.functions.resize(program.functions.size());
   for (std::size_t f = 0; f < program.functions.size(); ++f) place_function(program, core, f, placement);
   return placement;

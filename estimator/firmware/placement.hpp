@@ -31,10 +31,10 @@ struct FunctionPlacement {
 };
 
 struct Placement {
-  std::vector<bool> in_register;  // by variable (locals and parameters)
-  std::vector<bool>
-      merged;  // kept in memory: the accumulator's compiler has registers for single assignments
-  std::vector<bool> stepped;  // by variable: only set, or changed by a constant, in loops
+  std::vector<bool> in_register;        // by variable (locals and parameters)
+  std::vector<bool> merged;             // kept in memory by the accumulator's compiler; see reaching.hpp
+  std::vector<StatementId> definition;  // by node that uses a variable; see reaching.hpp
+  std::vector<bool> stepped;            // by variable: only set, or changed by a constant, in loops
   std::vector<FunctionPlacement> functions;
 };
 

@@ -44,14 +44,15 @@ Accuracy accuracy_of(const std::vector<ComparedRow>& rows, const FactorRange& cy
           median(byte_errors), inside_bytes / count};
 }
 
-// Factors fitted by class: the middle, and the range that holds nine in ten, of measured by model.
+// Factors fitted by class: the middle of measured by model, and the range that leaves out 2 % of the rows on
+// either side, so that code nobody looked at finds nine in ten of its own inside.
 FactorRange fit(const std::vector<ComparedRow>& rows, bool of_bytes) {
   std::vector<double> ratios;
   for (const auto& row : rows) {
     ratios.push_back(of_bytes ? row.measured_bytes / row.model_bytes
                               : row.measured_cycles / row.model_cycles);
   }
-  return {quantile(ratios, 0.05), median(ratios), quantile(ratios, 0.95)};
+  return {quantile(ratios, 0.02), median(ratios), quantile(ratios, 0.98)};
 }
 
 // The same with each routine's own rows left out of the fit that judges it.
@@ -127,14 +128,11 @@ TEST_CASE("typical cycles and bytes are close to compiled C twins") {
     REQUIRE(rows.size() >= 60);
     const auto accuracy = accuracy_of(rows, core.compiler_cycles, core.compiler_bytes);
     CHECK(accuracy.median_error <= 0.12);
-    CHECK(accuracy.inside >= 0.88);
+    CHECK(accuracy.worst_error <= 0.4);
+    CHECK(accuracy.inside >= 0.9);
     CHECK(accuracy.median_bytes_error <= 0.25);
     CHECK(leave_one_out(rows).median_error <= 0.12);
-    // Unrolled loops and the like; docs/validation-firmware.md says which and why.
-    const auto is_far = [&](const ComparedRow& row) {
-      return std::abs(row.model_cycles * core.compiler_cycles.typical / row.measured_cycles - 1) > 0.4;
-    };
-    CHECK(std::count_if(rows.begin(), rows.end(), is_far) <= 4);
+    CHECK(leave_one_out(rows).inside >= 0.9);
   }
 }
 
