@@ -144,6 +144,9 @@ Word operator+(const Word& a, const Word& b);
 Word operator+(const Word& a, std::uint64_t b);
 Word operator-(const Word& a, const Word& b);
 Word operator-(const Word& a, std::uint64_t b);
+// a - 1 with the borrows of aligned blocks of 2, 4, 8 .. bits (Brent-Kung): log2(bits) gates deep instead of
+// one for each bit, for about one gate more a bit. The same adder as `a - 1` where there is a carry chain.
+Word decremented(const Word& a);
 Word shifted_left(const Word& a, std::size_t by, std::optional<Bit> fill = std::nullopt);
 Word shifted_right(const Word& a, std::size_t by, std::optional<Bit> fill = std::nullopt);
 

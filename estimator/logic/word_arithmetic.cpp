@@ -5,6 +5,7 @@
 #include <map>
 #include <stdexcept>
 #include <string>
+#include <vector>
 
 #include "logic/word.hpp"
 
@@ -135,6 +136,31 @@ Word operator-(const Word& a, const Word& b) {
 
 Word operator-(const Word& a, std::uint64_t b) {
   return a - constant_word(a.network(), b, a.size());
+}
+
+Word decremented(const Word& a) {
+  Network& network = a.network();
+  // no_borrow[i]: a one below bit i, so that the bit stays; blocks end at multiples of their size.
+  std::vector<Bit> no_borrow{constant_bit(network, false)};
+  const auto block = [&](auto&& self, std::size_t from, std::size_t count) -> Bit {
+    return count == 1 ? a[from]
+                      : self(self, from, count / 2) | self(self, from + count / 2, count - count / 2);
+  };
+  for (std::size_t to = 1; to <= a.size(); ++to) {
+    const std::size_t count = to & (~to + 1);
+    no_borrow.push_back(no_borrow[to - count] | block(block, to - count, count));
+  }
+  const Literal one = constant_true;
+  Word result(network);
+  Chain chain;
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    const Bit value = ~(a[i] ^ no_borrow[i]);
+    chain.push_back(
+        {a[i].literal(), one, no_borrow[i].literal(), value.literal(), no_borrow[i + 1].literal()});
+    result.append(value);
+  }
+  network.mark_chain(std::move(chain));
+  return result;
 }
 
 Word shifted_left(const Word& a, std::size_t by, std::optional<Bit> fill) {

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <random>
 
+#include "logic/cover.hpp"
 #include "logic/simulate.hpp"
 
 using namespace portweigh::logic;
@@ -22,6 +23,7 @@ TEST_CASE("word operators agree with integer arithmetic on random operands") {
   add_output(select(c, a, b), "select");
   add_output(a + 37U, "plus");
   add_output(a - 100U, "minus");
+  add_output(decremented(a), "decremented");
   add_output(add_with_carry(a, b, c).carry, "carry");
   add_output(a >= b, "at_least");
   add_output(a > 200U, "above");
@@ -56,6 +58,7 @@ TEST_CASE("word operators agree with integer arithmetic on random operands") {
       REQUIRE(read("select") == (z != 0 ? x : y));
       REQUIRE(read("plus") == ((x + 37) & mask));
       REQUIRE(read("minus") == ((x - 100) & mask));
+      REQUIRE(read("decremented") == ((x - 1) & mask));
       REQUIRE(read("carry") == (x + y + z) >> width);
       REQUIRE(read("at_least") == (x >= y ? 1U : 0U));
       REQUIRE(read("above") == (x > 200 ? 1U : 0U));
@@ -117,4 +120,22 @@ TEST_CASE("adders leave a chain mark of one bit for each bit") {
   add_output(a + b, "sum");
   REQUIRE(net.chains().size() == 1);
   CHECK(net.chains()[0].size() == 7);
+}
+
+TEST_CASE(
+    "counting down by blocks is shallower than by a chain, and the same adder where there are carries") {
+  const auto covered = [](auto&& less_one, CarryChain chain) {
+    Network net;
+    const Word count = add_input_word(net, "count", 24);
+    add_output(less_one(count), "less_one");
+    return cover(net, {.lut_inputs = 4, .carry_chain = chain});
+  };
+  const auto by_blocks = [](const Word& count) { return decremented(count); };
+  const auto by_chain = [](const Word& count) { return count - 1U; };
+  CHECK(covered(by_blocks, CarryChain::none).levels <= 4);
+  CHECK(covered(by_chain, CarryChain::none).levels >= 7);
+  const Cover blocks = covered(by_blocks, CarryChain::dedicated);
+  const Cover chain = covered(by_chain, CarryChain::dedicated);
+  CHECK(blocks.luts.size() == chain.luts.size());
+  CHECK(blocks.carry_bits.size() == chain.carry_bits.size());
 }
