@@ -4,19 +4,21 @@
 #include <cmath>
 #include <limits>
 
+#include "options/operating_point.hpp"
 #include "options/processor_modes.hpp"
 
 namespace portweigh::options {
 namespace {
 
 double average_power_w(const Context& context, const parts::Microcontroller& part, const Schedule& schedule,
-                       double clock_hz) {
+                       double clock_hz, std::size_t point) {
   const study::Study& study = context.study;
   const double supply_v = study.supply_voltage.range.typical;
+  const PointCurrents currents = currents_at(part, point, supply_v);
   const double run_a =
-      part.run_current_per_clock.range.typical * clock_hz + part.run_base_current.range.typical;
+      currents.run_a_per_hz * clock_hz + part.run_base_current.range.typical + currents.added_a;
   const double sleep_a =
-      part.sleep_current_per_clock.range.typical * clock_hz + part.sleep_base_current.range.typical;
+      currents.sleep_a_per_hz * clock_hz + part.sleep_base_current.range.typical + currents.added_a;
   constexpr double reference_k = 298.15;
   const double stop_a =
       part.stop_current.range.typical *
@@ -44,7 +46,10 @@ std::vector<ClockPower> average_power_by_clock(const Context& context, const par
   Schedule tried = schedule;
   for (const double clock_hz : schedule.feasible_clocks_hz) {
     set_clock(tried, processor, clock_hz);
-    powers.push_back({clock_hz, average_power_w(context, part, tried, clock_hz)});
+    for (std::size_t point = 0; point < points_of(part); ++point) {
+      if (!reaches(part, point, clock_hz)) continue;
+      powers.push_back({clock_hz, point, average_power_w(context, part, tried, clock_hz, point)});
+    }
   }
   return powers;
 }

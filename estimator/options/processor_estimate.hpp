@@ -14,10 +14,11 @@ namespace portweigh::options {
 
 struct ClockPower {
   double clock_hz = 0;
-  double average_w = 0;  // over the use profile
+  std::size_t point = 0;  // of operating_point.hpp
+  double average_w = 0;   // over the use profile
 };
 
-// For each clock at which all deadlines hold, rising.
+// For each clock at which all deadlines hold, rising, with each core voltage that reaches it.
 std::vector<ClockPower> average_power_by_clock(const Context& context, const parts::Microcontroller& part,
                                                const Schedule& schedule, const Processor& processor);
 

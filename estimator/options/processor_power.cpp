@@ -6,7 +6,8 @@
 //   line quiet:  V I_stop where the part wakes within the preamble of a message, otherwise asleep, clock on
 //   detached:    V I_stop
 //   wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each
-// The load comes from the executed routines; comparators stay on while attached, and to sense a cable.
+// Currents are those of the core voltage chosen with the clock (operating_point.hpp). The load comes from the
+// executed routines; comparators stay on while attached, and to sense a cable.
 #include <fmt/format.h>
 
 #include <numbers>
@@ -14,6 +15,7 @@
 #include "figures/evaluate.hpp"
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
+#include "options/operating_point.hpp"
 #include "options/processor_modes.hpp"
 #include "options/temperature.hpp"
 
@@ -38,15 +40,17 @@ struct Modes {
 
 Modes mode_currents(Draft& draft, Figure clock) {
   const parts::Microcontroller& part = *draft.candidate.microcontroller;
-  const Figure run =
-      of_part(draft, "run_current_per_clock", "running current for each clock", part.run_current_per_clock) *
-          clock +
+  const PointFigures point = point_figures(draft, part, draft.operating_point);
+  Figure run =
+      point.run_a_per_hz * clock +
       of_part(draft, "run_base_current", "running current beside the clock's", part.run_base_current);
-  const Figure sleep =
-      of_part(draft, "sleep_current_per_clock", "sleeping current for each clock",
-              part.sleep_current_per_clock) *
-          clock +
+  Figure sleep =
+      point.sleep_a_per_hz * clock +
       of_part(draft, "sleep_base_current", "sleeping current beside the clock's", part.sleep_base_current);
+  if (point.added_a) {
+    run = run + *point.added_a;
+    sleep = sleep + *point.added_a;
+  }
   const Figure ambient = draft.input("study.ambient", "ambient temperature", draft.context.study.ambient);
   const Figure stop =
       of_part(draft, "stop_current", "stopped current at 25 degC", part.stop_current) *

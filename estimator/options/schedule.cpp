@@ -173,14 +173,11 @@ std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& task
   return set;
 }
 
-struct Verdict {
-  bool holds = true;
+// Of each task in the mode that leaves it the least slack.
+std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<ScheduledTask>& tasks,
+                                                      const Processor& processor, int level,
+                                                      double clock_hz) {
   std::vector<firmware::TaskResponse> responses;
-};
-
-Verdict analyse_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
-                          double clock_hz) {
-  Verdict verdict;
   for (const Mode mode : all_modes) {
     auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
     // Beyond the part's own clocks the question is how fast a part of this kind would have to be, its memory
@@ -192,27 +189,41 @@ Verdict analyse_all_modes(const std::vector<ScheduledTask>& tasks, const Process
       task.blocking_cycles *= stretch;
     }
     for (auto& response : firmware::analyse(set, clock_hz)) {
-      verdict.holds = verdict.holds && response.meets_deadline;
-      const auto same = std::find_if(verdict.responses.begin(), verdict.responses.end(),
+      const auto same = std::find_if(responses.begin(), responses.end(),
                                      [&](const auto& other) { return other.name == response.name; });
-      if (same == verdict.responses.end()) {
-        verdict.responses.push_back(std::move(response));
+      if (same == responses.end()) {
+        responses.push_back(std::move(response));
       } else if (response.slack_s < same->slack_s) {
         *same = std::move(response);
       }
     }
   }
-  return verdict;
+  return responses;
+}
+
+// Whether no response of analyse_all_modes is late, found quicker.
+bool holds_in_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
+                        double clock_hz) {
+  const double stretch =
+      firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
+  return std::all_of(std::begin(all_modes), std::end(all_modes), [&](Mode mode) {
+    auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
+    for (auto& task : set) {
+      task.cycles *= stretch;
+      task.blocking_cycles *= stretch;
+    }
+    return firmware::meets_all_deadlines(set, clock_hz);
+  });
 }
 
 double lowest_any_clock(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level) {
   if (tasks.empty()) return 0;
   double low = 1e3;
   double high = highest_clock_hz;
-  if (!analyse_all_modes(tasks, processor, level, high).holds) return highest_clock_hz;
+  if (!holds_in_all_modes(tasks, processor, level, high)) return highest_clock_hz;
   while (high / low > 1.0005) {
     const double middle = std::sqrt(low * high);
-    (analyse_all_modes(tasks, processor, level, middle).holds ? high : low) = middle;
+    (holds_in_all_modes(tasks, processor, level, middle) ? high : low) = middle;
   }
   return high;
 }
@@ -221,7 +232,7 @@ std::vector<double> feasible_clocks(const std::vector<ScheduledTask>& tasks, con
                                     int level) {
   std::vector<double> feasible;
   for (const double clock_hz : processor.clocks_hz) {
-    if (analyse_all_modes(tasks, processor, level, clock_hz).holds) feasible.push_back(clock_hz);
+    if (holds_in_all_modes(tasks, processor, level, clock_hz)) feasible.push_back(clock_hz);
   }
   return feasible;
 }
@@ -233,9 +244,9 @@ std::vector<double> clocks_that_hold(const std::vector<ScheduledTask>& tasks, co
 }
 
 void name_limit(Schedule& schedule, const Processor& processor) {
-  const Verdict below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
+  const auto below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
   double worst = 0;
-  for (const firmware::TaskResponse& response : below.responses) {
+  for (const firmware::TaskResponse& response : below) {
     if (response.meets_deadline) continue;
     const auto task = std::find_if(schedule.tasks.begin(), schedule.tasks.end(),
                                    [&](const auto& other) { return other.block == response.name; });
@@ -353,7 +364,7 @@ Schedule make_schedule(const Context& context, std::span<const study::FunctionBl
                           lowest_any_clock(schedule.tasks, processor, 2)};
   if (!schedule.tasks.empty()) name_limit(schedule, processor);
   const double shown_at_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
-  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz).responses;
+  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz);
   return schedule;
 }
 

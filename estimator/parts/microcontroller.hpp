@@ -1,16 +1,29 @@
 // A microcontroller: core class, memories, clocks, peripherals, and what it draws in each mode.
 //
+// The currents are those of full speed; operating points have their own (options/operating_point.hpp).
 //   run power   = V (I_run f + I_run_base);   waiting for an event: V (I_sleep f + I_sleep_base);
 //   stopped     = V I_stop 2^((T - 25 degC)/T_double), left by an edge after `wake_up`
 // Tested by tests/parts/catalog_test.cpp.
 #pragma once
 
 #include <map>
+#include <optional>
 #include <vector>
 
 #include "parts/part.hpp"
 
 namespace portweigh::parts {
+
+// A lower core voltage than at full speed, up to a clock, with what the core draws at it. Without an
+// efficiency the core's current comes through a linear regulator.
+struct OperatingPoint {
+  SourcedRange voltage;                              // V, of the core
+  SourcedQuantity highest_clock;                     // Hz
+  SourcedRange run_current_per_clock;                // A/Hz
+  SourcedRange sleep_current_per_clock;              // A/Hz
+  std::optional<SourcedRange> regulator_efficiency;  // of a switching regulator, 0..1
+  std::optional<SourcedRange> regulator_current;     // A from the supply while the clock runs
+};
 
 struct Microcontroller {
   Part part;
@@ -33,7 +46,8 @@ struct Microcontroller {
   // "comparator", "reference", "i2c-target", "i2c-controller", "spi-target", "spi-controller", "uart",
   // "edge-interrupt".
   std::map<std::string, unsigned> peripherals;
-  SourcedRange comparator_current;  // A each, while on
+  std::vector<OperatingPoint> operating_points;  // beside full speed, voltages and clocks rising
+  SourcedRange comparator_current;               // A each, while on
 };
 
 }  // namespace portweigh::parts

@@ -48,6 +48,48 @@ Field<Microcontroller> peripherals() {
       std::move(read)};
 }
 
+const Fields<OperatingPoint>& operating_point_fields() {
+  using P = OperatingPoint;
+  const auto per_clock = QuantityRule(dims::current_per_frequency).between(0, 1e-8);
+  static const Fields<OperatingPoint> fields = {
+      range("voltage", &P::voltage, QuantityRule(dims::voltage).between(0.2, 10), "V", "of the core"),
+      quantity("highest_clock", &P::highest_clock, QuantityRule(dims::frequency).between(1e3, 1e10), "MHz",
+               "up to which the core works at this voltage"),
+      range("run_current_per_clock", &P::run_current_per_clock, per_clock, "uA/MHz", "of the core"),
+      range("sleep_current_per_clock", &P::sleep_current_per_clock, per_clock, "uA/MHz",
+            "of the core, stopped, peripherals clocked"),
+      range("regulator_efficiency", &P::regulator_efficiency,
+            QuantityRule(dims::dimensionless).between(0.01, 1), "1",
+            "of a switching regulator; absent: a linear one"),
+      range("regulator_current", &P::regulator_current, QuantityRule(dims::current).between(0, 1), "uA",
+            "that the core's regulator takes beside, clock running")};
+  return fields;
+}
+
+void check_operating_points(TableReader& reader, const Microcontroller& device) {
+  if (device.operating_points.empty()) return;
+  auto readers = reader.required_tables("operating_point");
+  for (std::size_t i = 0; i < device.operating_points.size(); ++i) {
+    const OperatingPoint& point = device.operating_points[i];
+    if (!device.clocks.empty() && point.highest_clock.value_si < device.clocks.front().value_si) {
+      readers[i].report("highest_clock",
+                        fmt::format("{} Hz is below the lowest clock, expected {} Hz at least",
+                                    point.highest_clock.value_si, device.clocks.front().value_si));
+    }
+    if (i == 0) continue;
+    const OperatingPoint& before = device.operating_points[i - 1];
+    if (point.voltage.range.typical <= before.voltage.range.typical) {
+      readers[i].report("voltage", fmt::format("{} V follows {} V, expected rising voltages",
+                                               point.voltage.range.typical, before.voltage.range.typical));
+    }
+    if (point.highest_clock.value_si <= before.highest_clock.value_si) {
+      readers[i].report("highest_clock",
+                        fmt::format("{} Hz follows {} Hz, expected rising clocks",
+                                    point.highest_clock.value_si, before.highest_clock.value_si));
+    }
+  }
+}
+
 void check_microcontroller(TableReader& reader, const Microcontroller& device,
                            const ReadingContext& context) {
   const auto& cores = context.core_classes;
@@ -111,7 +153,9 @@ const Fields<Microcontroller>& microcontroller_fields() {
             "from stop to the first instruction"),
       peripherals(),
       range("comparator_current", &M::comparator_current, current, "uA", "of each comparator while on",
-            Presence::optional)};
+            Presence::optional),
+      tables("operating_point", &M::operating_points, operating_point_fields(),
+             "lower core voltages than at full speed, rising", Presence::optional)};
   return fields;
 }
 
@@ -127,6 +171,7 @@ Microcontroller read_microcontroller(TableReader& reader, const ReadingContext& 
   read_record(reader, microcontroller_fields(), device);
   check_part(reader, device.part, context);
   check_microcontroller(reader, device, context);
+  check_operating_points(reader, device);
   return device;
 }
 

@@ -5,6 +5,7 @@
 
 #include "demo_fixture.hpp"
 #include "figures/evaluate.hpp"
+#include "options/link.hpp"
 #include "options/processor_estimate.hpp"
 #include "options/realise.hpp"
 
@@ -93,16 +94,25 @@ TEST_CASE("The difference of two assignments is that of the realised options") {
 
 TEST_CASE("The clock with the lowest average power is taken, and the estimate is that of the ledger") {
   const Context context = demo().context();
-  const auto& all = demo().considered.options;
-  const auto option =
-      std::find_if(all.begin(), all.end(), [](const Option& one) { return one.id == "mcu-32b-turbo"; });
-  REQUIRE(option != all.end());
-  const Candidate alone = pair_of("", "mcu-32b-turbo");
+  Candidate pair = pair_of("", "mcu-16b-lp");
+  const auto& fixed = demo().catalog.fixed_functions;
+  pair.fixed =
+      &*std::find_if(fixed.begin(), fixed.end(), [](const auto& part) { return part.part.id == "ff-phy"; });
+  SplitSearch search(context);
+  const auto split = search.best(pair, EngineKind::microcontroller);
+  REQUIRE(split);
+  const Option realised_option = realised(context, split->candidate);
+  const Option* option = &realised_option;
   std::vector<const study::FunctionBlock*> blocks;
-  for (const auto& block : context.study.function.blocks) blocks.push_back(&block);
-  const Processor processor = processor_of(context, *alone.microcontroller);
+  for (std::size_t i = 0; i < context.study.function.blocks.size(); ++i) {
+    if (split->candidate.engine_of_block[i] == EngineKind::microcontroller)
+      blocks.push_back(&context.study.function.blocks[i]);
+  }
+  Processor processor = processor_of(context, *pair.microcontroller);
+  const auto link = std::get<Link>(choose_link(context, split->candidate));
+  processor.link = LinkTask{link_controller(link), link.byte_s, link.answer_s, link.bytes_per_message};
   const Schedule schedule = make_schedule(context, blocks, processor);
-  const auto powers = average_power_by_clock(context, *alone.microcontroller, schedule, processor);
+  const auto powers = average_power_by_clock(context, *pair.microcontroller, schedule, processor);
   REQUIRE(powers.size() > 1);
   const auto least = std::min_element(powers.begin(), powers.end(),
                                       [](const auto& a, const auto& b) { return a.average_w < b.average_w; });
