@@ -26,15 +26,28 @@ std::uint32_t EventRecorder::run(std::initializer_list<std::uint32_t> arguments)
   const firmware::Counts& counts = machine_.counts();
   record_.counts += counts;
   ++record_.events;
-  if (const std::uint64_t length = length_of(counts); length > longest_) {
-    longest_ = length;
-    record_.worst = counts;
-  }
+  keep_long(counts);
   return result;
+}
+
+void EventRecorder::keep_long(const firmware::Counts& counts) {
+  const std::uint64_t length = length_of(counts);
+  if (long_events_.size() == most_kept && length <= long_events_.back().length) return;
+  auto at = long_events_.begin();
+  while (at != long_events_.end() && at->length >= length) {
+    if (at->counts.statements == counts.statements && at->counts.sites == counts.sites) return;
+    ++at;
+  }
+  long_events_.insert(at, {length, counts});
+  if (long_events_.size() > most_kept) long_events_.pop_back();
 }
 
 FirmwareRun EventRecorder::finish() && {
   if (record_.events == 0) throw std::logic_error("a routine was recorded without an event");
+  record_.worst = std::move(long_events_.front().counts);
+  for (std::size_t i = 1; i < long_events_.size(); ++i) {
+    record_.long_events.push_back(std::move(long_events_[i].counts));
+  }
   return std::move(record_);
 }
 

@@ -1,8 +1,9 @@
 // Runs a routine event by event and keeps what `FirmwareRun` wants: the counts of all events, and those of
 // the longest one.
 //
-// "Longest" is the event with the most executed statements and counted branch directions; the cost model
-// then says what it takes on a core. Example:
+// "Longest" is the event with the most executed statements and counted branch directions. Since a core class
+// may take more cycles for another one, the longest dozen that differ are kept too; the cost model then says
+// which takes most on a core. Example:
 //   EventRecorder recorder(std::move(routine), "byte");
 //   for (const auto byte : message) recorder.run({byte});
 //   return std::move(recorder).finish();
@@ -13,6 +14,7 @@
 #include <initializer_list>
 #include <span>
 #include <string>
+#include <vector>
 
 #include "blocks/kind.hpp"
 #include "firmware/execute.hpp"
@@ -32,7 +34,14 @@ class EventRecorder {
  private:
   FirmwareRun record_;
   firmware::Machine machine_;
-  std::uint64_t longest_ = 0;
+  void keep_long(const firmware::Counts& counts);
+
+  struct LongEvent {
+    std::uint64_t length;
+    firmware::Counts counts;
+  };
+  static constexpr std::size_t most_kept = 12;
+  std::vector<LongEvent> long_events_;  // longest first, all different
 };
 
 }  // namespace portweigh::blocks

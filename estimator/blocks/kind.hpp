@@ -57,6 +57,8 @@ struct FirmwareRun {
   firmware::Counts counts;  // over all events, natural mix
   std::uint64_t events = 0;
   firmware::Counts worst;  // one event on the longest path met
+  // Other long events: which one takes most cycles depends on the core class. May be empty.
+  std::vector<firmware::Counts> long_events = {};
 };
 
 // A way to do the block in firmware, and the microcontroller peripherals it needs ("capture", "dma",

@@ -108,6 +108,7 @@ FirmwareRun shared_among(FirmwareRun run, unsigned events) {
   run.events *= events;
   run.counts.events *= events;
   run.worst.events *= events;
+  for (firmware::Counts& counts : run.long_events) counts.events *= events;
   return run;
 }
 

@@ -3,6 +3,8 @@
 // Tested by tests/blocks/registry_test.cpp.
 #include "blocks/registry.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <string>
 #include <vector>
@@ -29,6 +31,18 @@
 namespace portweigh::blocks {
 namespace {
 
+constexpr const char* any_method = "automatic";
+
+// Kinds with several methods let the user choose one; crc has its own, which also acts on other blocks' sums.
+void add_method_setting(Kind& kind) {
+  const auto is_method = [](const Setting& setting) { return setting.name == "method"; };
+  if (kind.methods.size() < 2 || std::any_of(kind.settings.begin(), kind.settings.end(), is_method)) return;
+  ChoiceDomain choices{{any_method}, any_method};
+  for (const Method& method : kind.methods) choices.options.push_back(method.name);
+  kind.settings.push_back(
+      {"method", "firmware: the way it is done; automatic: the best the part allows", std::move(choices)});
+}
+
 std::vector<Kind> list_kinds() {
   std::vector<Kind> kinds;
   kinds.push_back(register_bank_kind());
@@ -49,6 +63,7 @@ std::vector<Kind> list_kinds() {
   kinds.push_back(buffer_kind());
   kinds.push_back(state_machine_kind());
   kinds.push_back(framing_kind());
+  for (Kind& kind : kinds) add_method_setting(kind);
   return kinds;
 }
 
@@ -57,6 +72,17 @@ std::vector<Kind> list_kinds() {
 std::span<const Kind> kinds() {
   static const std::vector<Kind> all = list_kinds();
   return all;
+}
+
+void check_method(const Kind& kind, const Settings& settings) {
+  if (kind.methods.size() < 2 || !settings.was_set("method")) return;
+  const std::string& chosen = settings.choice("method");
+  std::vector<std::string> names;
+  for (const Method& method : kind.offered_methods(settings)) names.push_back(method.name);
+  if (std::find(names.begin(), names.end(), chosen) != names.end()) return;
+  throw SettingError(
+      fmt::format("setting \"method\": \"{}\" does not go with the other settings, expected {}", chosen,
+                  fmt::join(names, ", ")));
 }
 
 const Kind& find_kind(std::string_view name) {

@@ -12,6 +12,10 @@ namespace portweigh::blocks {
 
 std::span<const Kind> kinds();
 
+// Throws SettingError where "method" names a way that the kind does not have with its other settings, such as
+// per-edge for an encoder.
+void check_method(const Kind& kind, const Settings& settings);
+
 // Throws SettingError with the nearest valid name where there is no such kind.
 const Kind& find_kind(std::string_view name);
 

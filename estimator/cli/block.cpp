@@ -21,6 +21,7 @@ options::BlockUse block_of(const BlockArguments& arguments) {
     }
     use.settings.set(text.substr(0, equals), text.substr(equals + 1));
   }
+  blocks::check_method(kind, use.settings);
   return use;
 }
 
@@ -37,6 +38,11 @@ const options::FirmwareFigures* chosen_method(const std::vector<options::Firmwar
   return &methods.front();
 }
 
+firmware::Goal goal_of(const std::string& optimise) {
+  if (optimise == "size") return firmware::Goal::size;
+  return optimise == "speed" ? firmware::Goal::speed : firmware::Goal::middle;
+}
+
 void check_core(const parts::Catalog& catalog, const std::string& core) {
   if (catalog.cores.contains(core)) return;
   std::vector<std::string> names;
@@ -48,8 +54,10 @@ void check_core(const parts::Catalog& catalog, const std::string& core) {
 }  // namespace
 
 int run_block(const BlockArguments& arguments, std::ostream& out) {
-  const parts::Catalog catalog = parts::read_catalog(arguments.common.catalog);
+  parts::Catalog catalog = parts::read_catalog(arguments.common.catalog);
   check_core(catalog, arguments.core);
+  firmware::Core& core = catalog.cores.at(arguments.core);
+  core = firmware::built_for(core, goal_of(arguments.optimise));
   report::BlockFigures figures;
   figures.use = block_of(arguments);
   // No part is given, so how its RAM reads is not known either: memories are RAM bits.

@@ -85,6 +85,9 @@ CLI::App* add_block(CLI::App& app, AllArguments& all) {
   verb->add_option("--smallest-ram", all.block.smallest_ram_bits,
                    "memories with fewer bits become registers");
   verb->add_option("--core", all.block.core, "core class, see: portweigh list cores");
+  verb->add_option("--optimise", all.block.optimise,
+                   "firmware compiled for size or speed; middle (the default): the mean of both")
+      ->check(CLI::IsMember({"size", "speed", "middle"}));
   return verb;
 }
 

@@ -41,6 +41,7 @@ struct BlockArguments {
   bool plain_registers = false;
   unsigned smallest_ram_bits = 0;
   std::string core = "32-bit-two-stage";
+  std::string optimise = "middle";  // what the compiler is asked for: size, speed, middle
 };
 
 struct CheckArguments {

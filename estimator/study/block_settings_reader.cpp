@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "blocks/registry.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::study {
@@ -80,6 +81,11 @@ blocks::Settings read_settings(TableReader& reader, const blocks::Kind& kind,
     } catch (const blocks::SettingError&) {
       // The reader has told the mistake already: a refused value comes back as a default outside the domain.
     }
+  }
+  try {
+    blocks::check_method(kind, settings);
+  } catch (const blocks::SettingError& error) {
+    reader.report("method", error.what());
   }
   return settings;
 }
