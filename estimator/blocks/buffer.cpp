@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <random>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -80,6 +81,14 @@ Network plain_network(const BufferShape& shape) {
       logic::concatenate(logic::constant_word(network, 1, 1), logic::repeated(gets, level.size() - 1));
   logic::connect(level, level + one, {.enable = puts ^ gets, .reset = in.reset});
   add_ram(network, shape, in, puts, gets, write_address, read_address);
+  const auto add_error = [&](Bit happens, const char* name) {
+    const Bit stays = logic::constant_bit(network, true);
+    logic::add_output(
+        logic::registered(std::string(name) + "_register", stays, {.enable = happens, .reset = in.reset}),
+        name);
+  };
+  add_error(in.write & full, "overflow");
+  add_error(in.read & empty, "underflow");
   logic::add_output(level, "level");
   logic::add_output(full, "full");
   logic::add_output(empty, "empty");

@@ -1,7 +1,8 @@
 // Kind "buffer": a queue of words in RAM, on request one that takes and gives whole packets.
 //
-// Plain: write and read pointers and a level; a write while full and a read while empty do nothing; the word
-// asked for by `read` is there one clock later, marked by `read_valid`.
+// Plain: write and read pointers and a level; a write while full and a read while empty change nothing but set
+// `overflow` and `underflow`, which stay until reset (common practice); the word asked for by `read` is there
+// one clock later, marked by `read_valid`.
 // Packets: a receiver does not know that a message is right before its check value, and a sender must keep a
 // message until it is acknowledged. So words written become visible at `commit` and are forgotten at
 // `abandon`; words read free their room at `release` and are read again after `repeat`. Two more pointers

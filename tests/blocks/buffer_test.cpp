@@ -55,8 +55,15 @@ TEST_CASE("a plain buffer gives back what was written, in order, and knows its l
     std::mt19937_64 random(shape.words);
     std::deque<std::uint64_t> model;
     bool was_full = false;
+    bool has_overflown = false;
+    bool has_underflown = false;
+    simulator.set("reset", 1);
+    simulator.clock();
+    simulator.set("reset", 0);
     for (unsigned turn = 0; turn < 1500; ++turn) {
       const Operation operation = drawn(random, turn, shape);
+      has_overflown = has_overflown || (operation.writes && model.size() == shape.words);
+      has_underflown = has_underflown || (operation.reads && model.empty());
       const bool is_read = operation.reads && !model.empty();
       const bool is_written = operation.writes && model.size() < shape.words;
       const std::uint64_t expected = is_read ? model.front() : 0;
@@ -69,6 +76,8 @@ TEST_CASE("a plain buffer gives back what was written, in order, and knows its l
       REQUIRE(simulator.value("level") == model.size());
       REQUIRE(simulator.value("full") == (model.size() == shape.words ? 1U : 0U));
       REQUIRE(simulator.value("empty") == (model.empty() ? 1U : 0U));
+      REQUIRE(simulator.value("overflow") == (has_overflown ? 1U : 0U));
+      REQUIRE(simulator.value("underflow") == (has_underflown ? 1U : 0U));
       was_full = was_full || model.size() == shape.words;
     }
     CHECK(was_full);
