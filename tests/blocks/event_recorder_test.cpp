@@ -37,6 +37,22 @@ TEST_CASE("all events are counted and the longest is kept by itself") {
   CHECK(run.worst.statements[addition] == 9);
 }
 
+TEST_CASE("other long events are kept once each, longest first") {
+  EventRecorder recorder(adding_routine(), "step");
+  for (unsigned times = 1; times <= 20; ++times) {
+    recorder.run({times});
+    recorder.run({times});
+  }
+  const FirmwareRun run = std::move(recorder).finish();
+  const auto& program = run.routine.program();
+  const auto addition = program.statements[program.functions[0].body[0]].first[0];
+  CHECK(run.worst.statements[addition] == 20);
+  REQUIRE(run.long_events.size() == 11);
+  CHECK(run.long_events.front().statements[addition] == 19);
+  CHECK(run.long_events.back().statements[addition] == 9);
+  CHECK(run.long_events.back().events == 1);
+}
+
 TEST_CASE("a recording without events is a defect") {
   EventRecorder recorder(adding_routine(), "step");
   CHECK_THROWS_AS(std::move(recorder).finish(), std::logic_error);

@@ -148,4 +148,28 @@ TEST_CASE("a mistyped kind names the nearest") {
   }
 }
 
+TEST_CASE("kinds with several methods let one be chosen") {
+  for (const Kind& kind : kinds()) {
+    if (kind.methods.size() < 2) continue;
+    INFO(kind.name);
+    auto settings = Settings::standard(kind.settings);
+    CHECK_NOTHROW(check_method(kind, settings));
+    const auto offered = kind.offered_methods(settings);
+    for (const Method& method : kind.methods) {
+      if (kind.name == "crc" && method.name == "crc-unit") continue;  // the part's, not a way of taking bytes
+      CAPTURE(method.name);
+      REQUIRE_NOTHROW(settings.set("method", method.name));
+      const bool is_offered = std::any_of(offered.begin(), offered.end(),
+                                          [&](const Method& one) { return one.name == method.name; });
+      if (is_offered) CHECK_NOTHROW(check_method(kind, settings));
+      if (!is_offered) CHECK_THROWS_AS(check_method(kind, settings), SettingError);
+    }
+  }
+  const Kind& line_code = find_kind("line-code");
+  auto settings = Settings::standard(line_code.settings);
+  settings.set("direction", "encode");
+  settings.set("method", "per-edge");
+  CHECK_THROWS_WITH(check_method(line_code, settings), Catch::Contains("timer-compare"));
+}
+
 }  // namespace portweigh::blocks

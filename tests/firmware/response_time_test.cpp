@@ -191,6 +191,30 @@ TEST_CASE("no clock may be enough, and wait states may make a higher clock slowe
   CHECK_FALSE(lowest_clock(tasks, higher, stretch).clock_hz.has_value());
 }
 
+TEST_CASE("the quick verdict is that of the full analysis on 2,000 random task sets") {
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> share(0, 1);
+  int late = 0;
+  for (int run = 0; run < 2000; ++run) {
+    std::vector<CycleTask> tasks(1 + random() % 6);
+    for (CycleTask& task : tasks) {
+      task.period_s = 1e-6 * (10 + 200 * share(random));
+      task.deadline_s = task.period_s * (0.3 + 2 * share(random));
+      task.jitter_s = share(random) < 0.5 ? 0 : 0.3 * task.period_s * share(random);
+      task.cycles = 1 + 2e6 * task.period_s * share(random);
+      task.blocking_cycles = 12 * share(random);
+    }
+    const double clock_hz = 1e6 * (1 + 8 * share(random));
+    const auto responses = analyse(tasks, clock_hz);
+    const bool holds = std::all_of(responses.begin(), responses.end(),
+                                   [](const auto& response) { return response.meets_deadline; });
+    CHECK(meets_all_deadlines(tasks, clock_hz) == holds);
+    late += holds ? 0 : 1;
+  }
+  CHECK(late > 400);
+  CHECK(late < 1600);
+}
+
 TEST_CASE("nonsense is refused") {
   const std::vector<TimedTask> bad = {{.execution = 1, .period = 0, .deadline = 1}};
   CHECK_THROWS_AS(response_times(bad), std::invalid_argument);
