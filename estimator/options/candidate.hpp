@@ -23,8 +23,16 @@ enum class OptionKind { programmable_logic, microcontroller, fixed_function, spl
 
 std::string_view to_string(OptionKind kind);
 
+// Why something can't be: one reason in plain words, and its number. What is needed exceeds what is there.
+struct Shortfall {
+  std::string reason;
+  double needed = 0;     // SI
+  double available = 0;  // SI
+  std::string unit = "1";
+};
+
 struct Candidate {
-  std::string id;  // "pl-2k", "pl-2k+soft", "pl-1k+host", "mc-32a", "ff-sink"
+  std::string id;  // "pl-2k", "pl-2k+soft", "pl-1k+host", "mc-32a", "ff-sink", "ff-phy+pl-2k:policy"
   OptionKind kind = OptionKind::split;
   const parts::ProgrammableLogic* logic = nullptr;
   const parts::Microcontroller* microcontroller = nullptr;
@@ -32,6 +40,7 @@ struct Candidate {
   std::optional<BlockUse> soft_processor;   // with its program and data memory sized later
   std::vector<EngineKind> engine_of_block;  // in the order of the function's blocks
   std::string search_note;                  // how the assignment was found, for people
+  std::optional<Shortfall> no_assignment;   // where the search found none that works
 
   bool uses(EngineKind kind_of_engine) const;
   // The main parts' ids, in the order logic, microcontroller, fixed function.

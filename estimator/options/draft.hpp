@@ -56,6 +56,7 @@ struct Draft {
   std::optional<Link> link;               // where blocks are on two chips, or in the host
   std::optional<Schedule> core_schedule;  // microcontroller
   std::size_t operating_point = 0;        // of the microcontroller, as of operating_point.hpp
+  std::string clock_choice = "the only clock setting at which every deadline holds";
   std::optional<Schedule> soft_schedule;
   std::optional<Schedule> host_schedule;
   std::vector<BlockUse> added_blocks;                      // soft processor and links, on the fabric

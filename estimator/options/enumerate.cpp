@@ -62,8 +62,12 @@ class Enumeration {
       usual.engine_of_block = assign(context_, first, second);
       add(std::move(usual));
     }
-    auto best = search_.best(pair, second);
-    if (!best) return;
+    auto searched = search_.best(pair, second);
+    auto* best = std::get_if<Split>(&searched);
+    if (best == nullptr) {
+      if (!has_policy(context_)) add_impossible(pair, std::get<Shortfall>(std::move(searched)));
+      return;
+    }
     Candidate& found = best->candidate;
     if (has_policy(context_) && found.engine_of_block == candidates_.back().engine_of_block) {
       candidates_.back().search_note = std::move(found.search_note);
@@ -121,13 +125,31 @@ class Enumeration {
     }
   }
 
+  // A pair without any assignment that works is listed with the reason, not left out.
+  void add_impossible(Candidate pair, Shortfall reason) {
+    pair.kind = OptionKind::split;
+    pair.no_assignment = std::move(reason);
+    add(std::move(pair));
+  }
+
   void add_searched_beside(const Candidate& whole) {
     const auto add_best = [&](Candidate pair, EngineKind second) {
-      auto best = search_.best(pair, second);
-      if (!best) return;
+      auto searched = search_.best(pair, second);
+      auto* best = std::get_if<Split>(&searched);
+      if (best == nullptr) {
+        add_impossible(std::move(pair), std::get<Shortfall>(std::move(searched)));
+        return;
+      }
       best->candidate.id = fmt::format("{}:{}", pair.id, fmt::join(best->beyond, "/"));
       add(std::move(best->candidate));
     };
+    for (const parts::ProgrammableLogic& second : context_.catalog.programmable_logic) {
+      if (!is_wanted(context_.study, second.part.id)) continue;
+      Candidate pair = whole;
+      pair.id = fmt::format("{}+{}", whole.id, second.part.id);
+      pair.logic = &second;
+      add_best(std::move(pair), EngineKind::fabric);
+    }
     if (context_.study.host) {
       Candidate host = whole;
       host.id += "+host";
@@ -205,7 +227,9 @@ void prepare_library(const Context& context, unsigned threads) {
     wanted.push_back({use, {fabrics.begin(), fabrics.end()}, {cores.begin(), cores.end()}});
   };
   for (const study::FunctionBlock& block : study.function.blocks) want({block.kind, block.settings});
-  for (const BlockUse& use : link_blocks({.bus = "i2c"})) want(use);
+  for (const LinkRole role : {LinkRole::target, LinkRole::controller}) {
+    for (const BlockUse& use : link_blocks({.bus = "i2c"}, role)) want(use);
+  }
   std::set<FabricTraits> with_oscillator;
   for (const auto& part : context.catalog.programmable_logic) {
     const bool may_have_soft = is_wanted(study, part.part.id) && part.oscillator_frequency &&

@@ -56,6 +56,7 @@ std::optional<EngineKind> engine_of(const study::PortFunction& function,
 
 bool is_beyond(EngineKind engine, const Candidate& candidate) {
   if (engine == EngineKind::host) return true;
+  if (engine == EngineKind::fabric) return candidate.fixed != nullptr;
   return engine == EngineKind::microcontroller && (candidate.logic != nullptr || candidate.fixed != nullptr);
 }
 
@@ -98,6 +99,7 @@ std::vector<std::string> buses_between(const Context& context, const Candidate& 
   if (candidate.uses(EngineKind::host)) {
     return {candidate.fixed != nullptr ? "i2c" : context.study.host->interface};
   }
+  if (candidate.microcontroller == nullptr) return {"i2c"};
   std::vector<std::string> buses;
   for (const char* bus : {"i2c", "spi"}) {
     if (candidate.fixed != nullptr && std::string(bus) != "i2c") continue;
@@ -186,9 +188,14 @@ bool needs_link_blocks(const Context& context, const Candidate& candidate) {
   return true;
 }
 
-std::vector<BlockUse> link_blocks(const Link& link) {
-  return {use_of("host-interface", {{"bus", link.bus.c_str()}, {"role", "target"}}),
+std::vector<BlockUse> link_blocks(const Link& link, LinkRole role) {
+  return {use_of("host-interface",
+                 {{"bus", link.bus.c_str()}, {"role", role == LinkRole::target ? "target" : "controller"}}),
           use_of("register-bank", {{"registers", "16"}, {"bits", "8"}, {"writable", "8"}})};
+}
+
+LinkRole role_of_fabric(const Candidate& candidate) {
+  return candidate.fixed != nullptr ? LinkRole::controller : LinkRole::target;
 }
 
 study::FunctionBlock link_controller(const Link& link) {

@@ -54,7 +54,10 @@ std::variant<std::monostate, Link, NoLink> choose_link(const Context& context, c
 bool needs_link_blocks(const Context& context, const Candidate& candidate);
 
 // The link as blocks: an interface and registers on the fabric's side, a controller on the processor's.
-std::vector<BlockUse> link_blocks(const Link& link);
+// Beside a fixed-function controller, which can only be asked, the fabric is the one that asks.
+enum class LinkRole { target, controller };
+std::vector<BlockUse> link_blocks(const Link& link, LinkRole role = LinkRole::target);
+LinkRole role_of_fabric(const Candidate& candidate);
 study::FunctionBlock link_controller(const Link& link);
 
 }  // namespace portweigh::options

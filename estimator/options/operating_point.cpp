@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "figures/format_quantity.hpp"
+
 namespace portweigh::options {
 
 using figures::Figure;
@@ -34,11 +36,15 @@ PointFigures point_figures(Draft& draft, const parts::Microcontroller& part, std
   const auto input = [&](std::string_view field, std::string_view label, const parts::SourcedRange& range) {
     return draft.input(fmt::format("{}.{}", prefix, field), label, range, fmt::format("process of {}", id));
   };
+  const std::string at_voltage =
+      point == 0 ? ""
+                 : " at " + figures::format_quantity(part.operating_points[point - 1].voltage.range.typical,
+                                                     figures::dimensions::voltage);
   const auto run_of = [&](const parts::SourcedRange& range) {
-    return input("run_current_per_clock", "running current for each clock", range);
+    return input("run_current_per_clock", "running current for each clock" + at_voltage, range);
   };
   const auto sleep_of = [&](const parts::SourcedRange& range) {
-    return input("sleep_current_per_clock", "sleeping current for each clock", range);
+    return input("sleep_current_per_clock", "sleeping current for each clock" + at_voltage, range);
   };
   if (point == 0) return {run_of(part.run_current_per_clock), sleep_of(part.sleep_current_per_clock), {}};
   const parts::OperatingPoint& at = part.operating_points[point - 1];

@@ -51,14 +51,6 @@ struct Option {
   figures::Ledger ledger;
 };
 
-// Why something can't be: one reason in plain words, and its number. What is needed exceeds what is there.
-struct Shortfall {
-  std::string reason;
-  double needed = 0;     // SI
-  double available = 0;  // SI
-  std::string unit = "1";
-};
-
 struct Rejection {
   std::string id;
   OptionKind kind = OptionKind::split;

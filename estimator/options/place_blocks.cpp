@@ -115,7 +115,8 @@ Impossible place_link(Draft& draft) {
   draft.link = *link;
   const bool has_logic = needs_link_blocks(draft.context, draft.candidate);
   if (has_logic) {
-    for (BlockUse& use : link_blocks(*link)) draft.added_blocks.push_back(std::move(use));
+    for (BlockUse& use : link_blocks(*link, role_of_fabric(draft.candidate)))
+      draft.added_blocks.push_back(std::move(use));
   }
   draft.option.notes.push_back(
       fmt::format("link by {}: {} pins, {:.0f} bytes for each message, {} for an answer{}", link->bus,
@@ -171,6 +172,9 @@ void choose_clock(Draft& draft, const parts::Microcontroller& part, const Proces
   draft.operating_point = least->point;
   std::vector<std::string> texts;
   for (const ClockPower& power : powers) texts.push_back(describe_power(part, power));
+  draft.clock_choice =
+      fmt::format("lowest average power of the settings at which every deadline holds: {}; taken: {}",
+                  fmt::join(texts, ", "), describe_power(part, *least));
   draft.option.notes.push_back(fmt::format("average power of {} by its clock: {}; taken: {}", part.part.id,
                                            fmt::join(texts, ", "), describe_power(part, *least)));
 }

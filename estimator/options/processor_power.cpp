@@ -62,9 +62,8 @@ Modes mode_currents(Draft& draft, Figure clock) {
 }
 
 void name_clock(Draft& draft, const Schedule& schedule) {
-  const Figure clock =
-      draft.counted("clock_rate", "clock of the microcontroller", exactly(schedule.clock_hz.value_or(0)),
-                    "clock setting with the lowest average power at which every deadline holds", "MHz");
+  const Figure clock = draft.counted("clock_rate", "clock of the microcontroller",
+                                     exactly(schedule.clock_hz.value_or(0)), draft.clock_choice, "MHz");
   const Figure required =
       draft.executed("required_clock", "clock that meets every deadline", schedule.required_hz,
                      draft.candidate.microcontroller->core,
@@ -89,12 +88,10 @@ void add_processor_power(Draft& draft) {
   const parts::Microcontroller& part = *draft.candidate.microcontroller;
   const Schedule& schedule = *draft.core_schedule;
   if (draft.candidate.logic == nullptr) name_clock(draft, schedule);
-  const Figure clock =
-      draft.candidate.logic == nullptr
-          ? draft.ledger().at("clock_rate")
-          : draft.counted("processor_clock", "clock of the microcontroller",
-                          exactly(schedule.clock_hz.value_or(0)),
-                          "clock setting with the lowest average power at which every deadline holds", "MHz");
+  const Figure clock = draft.candidate.logic == nullptr
+                           ? draft.ledger().at("clock_rate")
+                           : draft.counted("processor_clock", "clock of the microcontroller",
+                                           exactly(schedule.clock_hz.value_or(0)), draft.clock_choice, "MHz");
   const Figure supply =
       draft.input("study.supply_voltage", "supply of the port's silicon", draft.context.study.supply_voltage);
   const Modes modes = mode_currents(draft, clock);

@@ -14,6 +14,7 @@ Realised realise(const Context& context, const Candidate& candidate) {
     return Rejection{candidate.id,     candidate.kind,      candidate.part_ids(), std::move(shortfall.reason),
                      shortfall.needed, shortfall.available, shortfall.unit};
   };
+  if (candidate.no_assignment) return rejected(*candidate.no_assignment);
   for (const auto step : {place_blocks, choose_packages, count_cells}) {
     if (auto reason = step(draft)) return rejected(std::move(*reason));
   }

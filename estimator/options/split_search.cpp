@@ -18,7 +18,23 @@ BlockUse use_of(const study::FunctionBlock& block) {
 }
 
 EngineKind first_engine(const Candidate& pair) {
-  return pair.logic != nullptr ? EngineKind::fabric : EngineKind::fixed_function;
+  return pair.fixed != nullptr ? EngineKind::fixed_function : EngineKind::fabric;
+}
+
+// The number of the fabric among the two engines; none: neither is one.
+std::optional<std::size_t> fabric_engine(const Candidate& pair) {
+  if (pair.logic == nullptr) return std::nullopt;
+  return pair.fixed != nullptr ? 1 : 0;
+}
+
+// The second chip; none beside the host or a soft processor.
+const parts::Part* second_part(const Candidate& pair) {
+  if (pair.microcontroller != nullptr) return &pair.microcontroller->part;
+  return pair.fixed != nullptr && pair.logic != nullptr ? &pair.logic->part : nullptr;
+}
+
+bool is_on_second(const Candidate& pair, EngineKind engine) {
+  return engine == EngineKind::microcontroller || (engine == EngineKind::fabric && pair.fixed != nullptr);
 }
 
 std::string describe(const PartitionResult& result, std::size_t groups) {
@@ -131,8 +147,9 @@ Candidate SplitSearch::with(const Candidate& pair, EngineKind second, const Assi
 
 bool SplitSearch::may_fit(const Candidate& pair, std::size_t item) {
   if (pair.logic == nullptr) return true;
-  Assigned alone(groups_.size(), 1);
-  alone[item] = 0;
+  const std::size_t fabric = *fabric_engine(pair);
+  Assigned alone(groups_.size(), 1 - fabric);
+  alone[item] = fabric;
   return fits_fabric(pair, alone, {});
 }
 
@@ -148,7 +165,7 @@ bool SplitSearch::fits_fabric(const Candidate& pair, const Assigned& assigned,
     ram_blocks += ram_blocks_of(part, figures);
   };
   for (std::size_t item = 0; item < assigned.size(); ++item) {
-    if (assigned[item] != 0) continue;
+    if (assigned[item] != fabric_engine(pair)) continue;
     for (const std::size_t i : groups_[item].blocks) add(use_of(context_.study.function.blocks[i]));
   }
   for (const BlockUse& use : added) add(use);
@@ -158,8 +175,9 @@ bool SplitSearch::fits_fabric(const Candidate& pair, const Assigned& assigned,
 }
 
 bool SplitSearch::can_hold(const Candidate& pair, EngineKind second, const Assigned& assigned) {
-  if (pair.logic != nullptr && assigned.back() == 0 && !fits_fabric(pair, assigned, {})) return false;
-  if (second == EngineKind::host || assigned.back() == 0) return true;
+  if (assigned.back() == fabric_engine(pair) && !fits_fabric(pair, assigned, {})) return false;
+  const bool is_processor = second == EngineKind::microcontroller || second == EngineKind::soft_processor;
+  if (!is_processor || assigned.back() == 0) return true;
   return processing(pair, with(pair, second, assigned), "").fits;
 }
 
@@ -200,15 +218,15 @@ bool SplitSearch::fits_pins(const Candidate& split) const {
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     if (!blocks[i].kind->pins) continue;
     const unsigned pins = blocks[i].kind->pins(blocks[i].settings).total();
-    (split.engine_of_block[i] == EngineKind::microcontroller ? second : first) += pins;
+    (is_on_second(split, split.engine_of_block[i]) ? second : first) += pins;
   }
   const auto chosen = choose_link(context_, split);
   const auto* link = std::get_if<Link>(&chosen);
-  const unsigned link_pins = link != nullptr && split.microcontroller != nullptr ? link->pins : 0;
+  const parts::Part* other = second_part(split);
+  const unsigned link_pins = link != nullptr && other != nullptr ? link->pins : 0;
   const study::Assembly& assembly = context_.study.assembly;
-  const parts::Part& part = split.logic != nullptr ? split.logic->part : split.fixed->part;
-  const bool fits_second = split.microcontroller == nullptr ||
-                           second + link_pins <= most_usable_pins(split.microcontroller->part, assembly);
+  const parts::Part& part = split.fixed != nullptr ? split.fixed->part : split.logic->part;
+  const bool fits_second = other == nullptr || second + link_pins <= most_usable_pins(*other, assembly);
   return first + link_pins <= most_usable_pins(part, assembly) && fits_second;
 }
 
@@ -222,7 +240,7 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
   const auto* link = std::get_if<Link>(&chosen);
   std::vector<BlockUse> links;
   if (link != nullptr && pair.logic != nullptr && needs_link_blocks(context_, split))
-    links = link_blocks(*link);
+    links = link_blocks(*link, role_of_fabric(split));
   std::vector<BlockUse> added = links;
   if (second == EngineKind::soft_processor) added.push_back(*pair.soft_processor);
   if (pair.logic != nullptr && !fits_fabric(pair, assigned, added)) return std::nullopt;
@@ -230,10 +248,10 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
   double cost_w = 0;
   for (const BlockUse& use : links) cost_w += fabric_w(use, *pair.logic);
   for (std::size_t item = 0; item < assigned.size(); ++item) {
-    if (assigned[item] == 0 && pair.logic != nullptr) cost_w += fabric_w(groups_[item], *pair.logic);
+    if (assigned[item] == fabric_engine(pair)) cost_w += fabric_w(groups_[item], *pair.logic);
     if (assigned[item] == 1 && second == EngineKind::host) cost_w += host_w(groups_[item]);
   }
-  if (second != EngineKind::host) {
+  if (second == EngineKind::microcontroller || second == EngineKind::soft_processor) {
     const std::string key =
         link != nullptr ? fmt::format("{} {:.1f}", link->bus, link->bytes_per_message) : "";
     const Processing& processed = processing(pair, split, key);
@@ -249,9 +267,11 @@ PartitionProblem SplitSearch::problem(const Candidate& pair, EngineKind second) 
   for (const BlockGroup& group : groups_) {
     problem.allowed.push_back({is_allowed(group, first_engine(pair), pair), is_allowed(group, second, pair)});
     const bool may_be_beyond = problem.allowed.back()[1];
-    const bool may_be_first = problem.allowed.back()[0];
-    problem.cost.push_back({pair.logic != nullptr && may_be_first ? fabric_w(group, *pair.logic) : 0.0,
-                            second == EngineKind::host && may_be_beyond ? host_w(group) : 0.0});
+    std::vector<double> cost(problem.engines, 0.0);
+    const auto fabric = fabric_engine(pair);
+    if (fabric && problem.allowed.back()[*fabric]) cost[*fabric] = fabric_w(group, *pair.logic);
+    if (second == EngineKind::host && may_be_beyond) cost[1] = host_w(group);
+    problem.cost.push_back(std::move(cost));
   }
   problem.opening = {0, 0};
   if (second == EngineKind::microcontroller) {
@@ -268,17 +288,43 @@ PartitionProblem SplitSearch::problem(const Candidate& pair, EngineKind second) 
   return problem;
 }
 
-std::optional<Split> SplitSearch::best(const Candidate& pair, EngineKind second) {
-  if (pair.logic != nullptr && most_usable_pins(pair.logic->part, context_.study.assembly) == 0) {
-    return std::nullopt;
+std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair, const PartitionProblem& problem) const {
+  const study::Assembly& assembly = context_.study.assembly;
+  if (pair.logic != nullptr && most_usable_pins(pair.logic->part, assembly) == 0) {
+    return Shortfall{fmt::format("{} has 0 usable pins in packages that the product's assembly takes, 1 is "
+                                 "needed at least",
+                                 pair.logic->part.id),
+                     1, 0};
   }
-  PartitionProblem searched = problem(pair, second);
-  const bool is_hopeless = std::any_of(searched.allowed.begin(), searched.allowed.end(),
-                                       [](const auto& engines) { return !engines[0] && !engines[1]; });
-  if (is_hopeless) return std::nullopt;
+  if (pair.fixed != nullptr && !pair.fixed->features.contains("message-passing")) {
+    return Shortfall{
+        fmt::format("{} keeps its messages to itself: it has 0 of the 1 feature that a split needs, "
+                    "message-passing",
+                    pair.fixed->part.id),
+        1, 0};
+  }
+  for (std::size_t item = 0; item < groups_.size(); ++item) {
+    if (problem.allowed[item][0] || problem.allowed[item][1]) continue;
+    return Shortfall{fmt::format("{} may be on 0 of the two engines, by features, routines and the study's "
+                                 "placements; 1 is needed",
+                                 groups_[item].name),
+                     1, 0};
+  }
+  return std::nullopt;
+}
+
+std::variant<Split, Shortfall> SplitSearch::best(const Candidate& pair, EngineKind second) {
+  const PartitionProblem searched = problem(pair, second);
+  if (auto reason = hopeless(pair, searched)) return std::move(*reason);
   Split split;
   split.result = search_partition(searched);
-  if (!split.result.best) return std::nullopt;
+  if (!split.result.best) {
+    return Shortfall{
+        fmt::format("0 of all assignments of {} groups of blocks to the two engines can be, 1 is "
+                    "needed: {} looked at, {} branches left out for lack of room or time",
+                    groups_.size(), split.result.completed, split.result.cut_by_capacity),
+        1, 0};
+  }
   split.candidate = with(pair, second, *split.result.best);
   for (std::size_t item = 0; item < groups_.size(); ++item) {
     if ((*split.result.best)[item] == 1) split.beyond.push_back(groups_[item].name);

@@ -1,8 +1,9 @@
 // The best assignment of a function's groups to two engines, for one pair of parts.
 //
 // First engine: the fabric of a programmable-logic device or a fixed-function controller; second: a
-// microcontroller, the host, or a soft processor in the fabric. Searched for is the lowest average power over
-// the use profile (of equal ones, the fewest groups beyond the first engine):
+// microcontroller, the host, a soft processor in the fabric, or a fabric beside a fixed function. Searched
+// for is the lowest average power over the use profile (of equal ones, the fewest groups beyond the first
+// engine):
 //   fabric      f V_s/V_core sum over blocks (attached share x quiet activity + line share x added activity)
 //   processor   lowest over its clocks at which all deadlines hold, those across the link shortened by it
 //   host        cycles x energy a cycle + wake-ups
@@ -18,6 +19,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "options/candidate.hpp"
@@ -36,9 +38,9 @@ class SplitSearch {
  public:
   explicit SplitSearch(Context context);
 
-  // `pair` holds the parts; `second` is the engine beside the fabric or fixed function. None: no assignment
-  // with both engines in use is possible.
-  std::optional<Split> best(const Candidate& pair, EngineKind second);
+  // `pair` holds the parts; `second` is the engine beside the fabric or fixed function. The reason, where no
+  // assignment with both engines in use is possible.
+  std::variant<Split, Shortfall> best(const Candidate& pair, EngineKind second);
   // As a problem of its own, for tests. `this` and `pair` must outlive it.
   PartitionProblem problem(const Candidate& pair, EngineKind second);
 
@@ -48,6 +50,7 @@ class SplitSearch {
     double average_w = 0;  // at its best clock
   };
 
+  std::optional<Shortfall> hopeless(const Candidate& pair, const PartitionProblem& problem) const;
   bool is_allowed(const BlockGroup& group, EngineKind engine, const Candidate& pair) const;
   double fabric_w(const BlockUse& use, const parts::ProgrammableLogic& part);
   double fabric_w(const BlockGroup& group, const parts::ProgrammableLogic& part);

@@ -129,6 +129,31 @@ TEST_CASE("Longer active time never lowers average power, higher ambient never l
   }
 }
 
+// Detached instead of active or attached: longer sleep. The wake-ups of the states stay as they are.
+TEST_CASE("Longer sleep never raises average power, unless it wakes the part more often") {
+  const auto& states = demo().study.states;
+  const auto detached =
+      std::find_if(states.begin(), states.end(), [](const auto& state) { return !state.is_attached; });
+  REQUIRE(detached != states.end());
+  const std::string share = "use." + detached->name + ".share";
+  const std::string wake_ups = "use." + detached->name + ".wake_ups";
+  const double often_hz = 1e5;
+  bool rises_with_wake_ups = false;
+  for (const Option& option : demo().considered.options) {
+    INFO(option.id);
+    double before = 1e9;
+    for (const double sleep : {0.0, 0.3, 0.6, 0.9, 1.5}) {
+      const double average = value(option, "average_power", {{share, sleep}, {wake_ups, 0.0}});
+      CHECK(average <= before * (1 + 1e-12));
+      before = average;
+    }
+    const double short_w = value(option, "average_power", {{share, 0.1}, {wake_ups, often_hz}});
+    const double long_w = value(option, "average_power", {{share, 0.9}, {wake_ups, often_hz}});
+    rises_with_wake_ups = rises_with_wake_ups || long_w > short_w;
+  }
+  CHECK(rises_with_wake_ups);
+}
+
 TEST_CASE("More volume never raises unit cost or cost over life") {
   for (const Option& option : demo().considered.options) {
     INFO(option.id);

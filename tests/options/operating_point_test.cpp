@@ -135,6 +135,12 @@ TEST_CASE("The choice of voltage and clock is told and is in the ledger") {
     ++at_low_voltage;
     INFO(option.id);
     CHECK(told(option));
+    // `explain` shows the inputs and their sources.
+    CHECK(std::any_of(inputs.begin(), inputs.end(), [](const figures::Input& input) {
+      return input.source.text.find("lowest average power of the settings at which every deadline holds") ==
+                 0 &&
+             input.source.text.find("; taken: ") != std::string::npos;
+    }));
   }
   CHECK(at_low_voltage > 0);
 }

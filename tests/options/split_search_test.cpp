@@ -99,8 +99,9 @@ TEST_CASE("The clock with the lowest average power is taken, and the estimate is
   pair.fixed =
       &*std::find_if(fixed.begin(), fixed.end(), [](const auto& part) { return part.part.id == "ff-phy"; });
   SplitSearch search(context);
-  const auto split = search.best(pair, EngineKind::microcontroller);
-  REQUIRE(split);
+  const auto searched = search.best(pair, EngineKind::microcontroller);
+  const auto* split = std::get_if<Split>(&searched);
+  REQUIRE(split != nullptr);
   const Option realised_option = realised(context, split->candidate);
   const Option* option = &realised_option;
   std::vector<const study::FunctionBlock*> blocks;
@@ -159,4 +160,41 @@ TEST_CASE("A study can ask for one option only") {
   const Considered considered = consider({demo().catalog, demo().effort, study, demo().library}, 2);
   REQUIRE(considered.options.size() + considered.rejections.size() == 1);
   CHECK(considered.options.front().id == "pl-nv-4k+mcu-16b-lp");
+}
+
+TEST_CASE(
+    "A controller that passes its messages on is joined to logic, one that keeps them is told why not") {
+  const auto& all = demo().considered;
+  const auto beside_logic = [](const auto& one) {
+    return one.parts.size() == 2 && one.parts[0].starts_with("pl-") && one.parts[1].starts_with("ff-");
+  };
+  const auto found = std::find_if(all.options.begin(), all.options.end(), beside_logic);
+  REQUIRE(found != all.options.end());
+  INFO(found->id);
+  std::size_t in_logic = 0;
+  std::size_t in_controller = 0;
+  for (const auto& [block, engine] : found->assignment) {
+    in_logic += engine == to_string(EngineKind::fabric) ? 1U : 0U;
+    in_controller += engine == to_string(EngineKind::fixed_function) ? 1U : 0U;
+  }
+  CHECK(in_logic > 0);
+  CHECK(in_controller > 0);
+  CHECK(in_logic + in_controller == found->assignment.size());
+  // Both bodies on the board, and a link that costs cells.
+  CHECK(found->bill.size() >= 2);
+  CHECK(found->ledger.find("counts.host-interface.cells"));
+  CHECK(std::any_of(all.rejections.begin(), all.rejections.end(), [](const Rejection& one) {
+    return one.id == "ff-charger+pl-nv-4k" && one.reason.find("message-passing") != std::string::npos;
+  }));
+}
+
+TEST_CASE("Every pair of a fixed function that can't do all is an option or has a reason") {
+  std::size_t pairs = 0;
+  const auto count = [&](const std::vector<std::string>& parts) {
+    pairs += parts.size() == 2 && parts.back() == "ff-phy" ? 1U : 0U;
+  };
+  for (const Option& option : demo().considered.options) count(option.parts);
+  for (const Rejection& rejection : demo().considered.rejections) count(rejection.parts);
+  // The demo leaves out one microcontroller.
+  CHECK(pairs == demo().catalog.programmable_logic.size() + demo().catalog.microcontrollers.size() - 1);
 }
