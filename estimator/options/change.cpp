@@ -230,9 +230,17 @@ void add_distribution(Draft& draft, const std::vector<Priced>& priced) {
   };
   const std::string& currency = draft.context.study.currency;
   const auto add = [&](const std::string& key, const std::string& label, const figures::Range& range) {
+    // The same revisions come whatever was chosen, so that the options' figures move together.
     const Figure counted =
-        draft.counted(fmt::format("counts.{}.{}", draft.candidate.id, key), label, ordered(range),
-                      "exact distribution of how often revisions come", currency);
+        draft.ledger().input({.key = fmt::format("counts.{}.{}", draft.candidate.id, key),
+                              .label = label,
+                              .range = ordered(range),
+                              .unit = figures::parse_unit(currency),
+                              .source = {.text = "exact distribution of how often revisions come",
+                                         .file = "",
+                                         .line = 0,
+                                         .column = 0},
+                              .correlation = "revisions that come"});
     draft.name(counted, key, label, currency);
   };
   add("change_cost_spread", "standard deviation of the cost of change", spread);

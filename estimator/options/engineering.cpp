@@ -78,10 +78,9 @@ struct FirmwareEngine {
 void add_firmware(Draft& draft, const FirmwareEngine& engine) {
   const Memory& memory = engine.schedule->memory;
   if (engine.schedule->tasks.empty() || memory.code_bytes.typical <= 0) return;
-  const Figure bytes = draft.counted(
-      fmt::format("counts.{}.{}_code_bytes", draft.candidate.id, engine.name), "bytes of hand-written code",
-      {memory.code_bytes.low, memory.code_bytes.typical, memory.code_bytes.high},
-      "routines translated for the core class");
+  const Figure bytes =
+      draft.executed(fmt::format("counts.{}_code_bytes", engine.name), "bytes of hand-written code",
+                     memory.code_bytes, engine.core, "routines translated for the core class", "1");
   const auto& reused = draft.context.study.reuse.firmware_blocks;
   const auto share_of = [&](const ScheduledTask& task) {
     return task.figures->cost.code_bytes.typical / memory.code_bytes.typical;

@@ -39,7 +39,7 @@ TEST_CASE("The effort is the sum of its shares and follows the published and doc
       // Boehm 1981, intermediate, embedded: 2.8 KDSI^1.20 and the drivers' product.
       double bytes = 0;
       for (const auto& input : option.ledger.inputs()) {
-        if (input.key.ends_with(".microcontroller_code_bytes")) bytes = input.range.typical;
+        if (input.key.starts_with("counts.microcontroller_code_bytes.")) bytes = input.range.typical;
       }
       double months = 2.8 * std::pow(bytes / effort.bytes_per_line.range.typical / 1000, 1.20);
       for (const auto& [name, driver] : effort.cost_drivers) months *= driver.range.typical;
