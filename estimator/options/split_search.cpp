@@ -9,6 +9,7 @@
 #include "options/draft.hpp"
 #include "options/fabric_blocks.hpp"
 #include "options/processor_estimate.hpp"
+#include "options/realise.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -213,8 +214,10 @@ SplitSearch::Processing SplitSearch::chip_processing(const Candidate& pair, cons
 
 bool SplitSearch::fits_pins(const Candidate& split) const {
   const auto& blocks = context_.study.function.blocks;
-  unsigned first = context_.study.extra_pins;
+  unsigned first = 0;
   unsigned second = 0;
+  // As in package.cpp, pins for the product's own use are on the fabric if there is one.
+  (split.logic != nullptr && split.fixed != nullptr ? second : first) += context_.study.extra_pins;
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     if (!blocks[i].kind->pins) continue;
     const unsigned pins = blocks[i].kind->pins(blocks[i].settings).total();
@@ -313,12 +316,28 @@ std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair, const Part
   return std::nullopt;
 }
 
+// What keeps even the assignment with the fewest blocks on the second engine from working.
+std::optional<Shortfall> SplitSearch::why_not_the_fewest(const Candidate& pair, EngineKind second,
+                                                         const PartitionProblem& problem) const {
+  Assigned fewest;
+  for (const auto& allowed : problem.allowed) fewest.push_back(allowed[0] ? 0 : 1);
+  if (std::count(fewest.begin(), fewest.end(), 1U) == 0) return std::nullopt;
+  Realised result = realise(context_, with(pair, second, fewest));
+  auto* rejection = std::get_if<Rejection>(&result);
+  if (rejection == nullptr) return std::nullopt;
+  return Shortfall{
+      fmt::format("no assignment works, not even that with the fewest blocks on the second engine: {}",
+                  rejection->reason),
+      rejection->needed, rejection->available, rejection->unit};
+}
+
 std::variant<Split, Shortfall> SplitSearch::best(const Candidate& pair, EngineKind second) {
   const PartitionProblem searched = problem(pair, second);
   if (auto reason = hopeless(pair, searched)) return std::move(*reason);
   Split split;
   split.result = search_partition(searched);
   if (!split.result.best) {
+    if (auto reason = why_not_the_fewest(pair, second, searched)) return std::move(*reason);
     return Shortfall{
         fmt::format("0 of all assignments of {} groups of blocks to the two engines can be, 1 is "
                     "needed: {} looked at, {} branches left out for lack of room or time",
