@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "figures/format_quantity.hpp"
@@ -36,6 +37,31 @@ const parts::Part* second_part(const Candidate& pair) {
 
 bool is_on_second(const Candidate& pair, EngineKind engine) {
   return engine == EngineKind::microcontroller || (engine == EngineKind::fabric && pair.fixed != nullptr);
+}
+
+// The assignments at the ends that use both engines: as few groups on the second as can be, and as many.
+std::vector<Assigned> end_assignments(const PartitionProblem& problem) {
+  Assigned fewest;
+  Assigned most;
+  for (const auto& allowed : problem.allowed) {
+    fewest.push_back(allowed[0] ? 0 : 1);
+    most.push_back(allowed[1] ? 1 : 0);
+  }
+  std::vector<Assigned> ends;
+  const auto add = [&](const Assigned& assigned) {
+    const auto beyond = static_cast<std::size_t>(std::count(assigned.begin(), assigned.end(), 1U));
+    if (beyond > 0 && beyond < assigned.size()) ends.push_back(assigned);
+  };
+  add(fewest);
+  const bool all_may_be_first = std::count(fewest.begin(), fewest.end(), 1U) == 0;
+  for (std::size_t item = 0; item < fewest.size(); ++item) {
+    if (!all_may_be_first || !problem.allowed[item][1]) continue;
+    Assigned one = fewest;
+    one[item] = 1;
+    add(one);
+  }
+  add(most);
+  return ends;
 }
 
 std::string describe(const PartitionResult& result, std::size_t groups) {
@@ -316,19 +342,28 @@ std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair, const Part
   return std::nullopt;
 }
 
-// What keeps even the assignment with the fewest blocks on the second engine from working.
-std::optional<Shortfall> SplitSearch::why_not_the_fewest(const Candidate& pair, EngineKind second,
-                                                         const PartitionProblem& problem) const {
-  Assigned fewest;
-  for (const auto& allowed : problem.allowed) fewest.push_back(allowed[0] ? 0 : 1);
-  if (std::count(fewest.begin(), fewest.end(), 1U) == 0) return std::nullopt;
-  Realised result = realise(context_, with(pair, second, fewest));
-  auto* rejection = std::get_if<Rejection>(&result);
-  if (rejection == nullptr) return std::nullopt;
-  return Shortfall{
-      fmt::format("no assignment works, not even that with the fewest blocks on the second engine: {}",
-                  rejection->reason),
-      rejection->needed, rejection->available, rejection->unit};
+// Where the search finds nothing: the first of the end assignments that can be realised all the same (a soft
+// processor of just the memory it needs may fit where one of usual size doesn't), or else what keeps the
+// nearest from working, that whose need exceeds what is there by the least share.
+std::variant<Assigned, Shortfall> SplitSearch::try_ends(const Candidate& pair, EngineKind second,
+                                                        const PartitionProblem& problem) const {
+  Shortfall nearest{
+      fmt::format("0 of the {} groups of blocks may be apart from the others, 1 is needed", groups_.size()),
+      1, 0};
+  double least = std::numeric_limits<double>::infinity();
+  for (const Assigned& assigned : end_assignments(problem)) {
+    Realised result = realise(context_, with(pair, second, assigned));
+    const auto* rejection = std::get_if<Rejection>(&result);
+    if (rejection == nullptr) return assigned;
+    const double excess = rejection->needed / rejection->available;
+    if (std::isfinite(least) && excess >= least) continue;
+    least = excess;
+    const auto beyond = std::count(assigned.begin(), assigned.end(), 1U);
+    nearest = {fmt::format("no assignment works; with {} of {} groups of blocks on the second engine: {}",
+                           beyond, assigned.size(), rejection->reason),
+               rejection->needed, rejection->available, rejection->unit};
+  }
+  return nearest;
 }
 
 std::variant<Split, Shortfall> SplitSearch::best(const Candidate& pair, EngineKind second) {
@@ -337,18 +372,19 @@ std::variant<Split, Shortfall> SplitSearch::best(const Candidate& pair, EngineKi
   Split split;
   split.result = search_partition(searched);
   if (!split.result.best) {
-    if (auto reason = why_not_the_fewest(pair, second, searched)) return std::move(*reason);
-    return Shortfall{
-        fmt::format("0 of all assignments of {} groups of blocks to the two engines can be, 1 is "
-                    "needed: {} looked at, {} branches left out for lack of room or time",
-                    groups_.size(), split.result.completed, split.result.cut_by_capacity),
-        1, 0};
+    auto tried = try_ends(pair, second, searched);
+    if (auto* reason = std::get_if<Shortfall>(&tried)) return std::move(*reason);
+    split.result.best = std::get<Assigned>(std::move(tried));
   }
   split.candidate = with(pair, second, *split.result.best);
   for (std::size_t item = 0; item < groups_.size(); ++item) {
     if ((*split.result.best)[item] == 1) split.beyond.push_back(groups_[item].name);
   }
-  split.candidate.search_note = describe(split.result, groups_.size());
+  split.candidate.search_note =
+      split.result.cost > 0
+          ? describe(split.result, groups_.size())
+          : "assignment found by trying those with one group, or all but what must stay, on the "
+            "second engine";
   return split;
 }
 

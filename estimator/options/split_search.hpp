@@ -51,8 +51,8 @@ class SplitSearch {
   };
 
   std::optional<Shortfall> hopeless(const Candidate& pair, const PartitionProblem& problem) const;
-  std::optional<Shortfall> why_not_the_fewest(const Candidate& pair, EngineKind second,
-                                              const PartitionProblem& problem) const;
+  std::variant<Assigned, Shortfall> try_ends(const Candidate& pair, EngineKind second,
+                                             const PartitionProblem& problem) const;
   bool is_allowed(const BlockGroup& group, EngineKind engine, const Candidate& pair) const;
   double fabric_w(const BlockUse& use, const parts::ProgrammableLogic& part);
   double fabric_w(const BlockGroup& group, const parts::ProgrammableLogic& part);

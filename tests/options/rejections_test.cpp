@@ -26,6 +26,12 @@ TEST_CASE("Every rejection has one reason with what is needed and what is there"
     const study::Study study = study::read_study(file, PORTWEIGH_CATALOG_DIR);
     const Considered considered = consider({demo().catalog, demo().effort, study, demo().library}, 2);
     CHECK_FALSE(considered.options.empty());
+    for (const Option& option : considered.options) {
+      INFO(study.name << ", " << option.id);
+      std::set<std::string> engines;
+      for (const auto& [block, engine] : option.assignment) engines.insert(engine);
+      if (option.kind == OptionKind::split) CHECK(engines.size() > 1);
+    }
     for (const Rejection& rejection : considered.rejections) {
       INFO(study.name << ", " << rejection.id << ": " << rejection.reason);
       CHECK(std::any_of(rejection.reason.begin(), rejection.reason.end(),
