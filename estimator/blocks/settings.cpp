@@ -225,4 +225,14 @@ std::string Settings::to_string() const {
   return text;
 }
 
+std::string Settings::changes_to_string() const {
+  std::string text;
+  for (std::size_t i = 0; i < values_.size(); ++i) {
+    if (!was_set(values_[i].first)) continue;
+    text += fmt::format("{}{}={}", text.empty() ? "" : " ", values_[i].first,
+                        print(declared_[i], values_[i].second));
+  }
+  return text;
+}
+
 }  // namespace portweigh::blocks

@@ -3,11 +3,14 @@
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
+#include <cstdlib>
 #include <exception>
 #include <ostream>
+#include <sstream>
 
 #include "blocks/settings.hpp"
 #include "cli/catalog_folder.hpp"
+#include "cli/progress.hpp"
 #include "cli/verbs.hpp"
 #include "reading/diagnostic.hpp"
 
@@ -31,6 +34,7 @@ struct AllArguments {
   CompareArguments compare;
   FamilyArguments family;
   BreakEvenArguments break_even;
+  CalibrateArguments calibrate;
 };
 
 CLI::App* add_verb(CLI::App& app, const std::string& name, const std::string& summary,
@@ -196,6 +200,14 @@ CLI::App* add_break_even(CLI::App& app, AllArguments& all) {
   return verb;
 }
 
+CLI::App* add_calibrate(CLI::App& app, AllArguments& all) {
+  CLI::App* verb = add_verb(app, "calibrate",
+                            "refits ranges and coefficients to results of synthesis, compilers and the bench",
+                            "portweigh calibrate studies/measured/first-boards.toml");
+  verb->add_option("MEASURED", all.calibrate.measured, "file of measured results (TOML)")->required();
+  return verb;
+}
+
 Common completed(Common common) {
   if (common.catalog.empty()) common.catalog = default_catalog_folder();
   return common;
@@ -206,7 +218,7 @@ int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
   all.rank.common = all.block.common = all.check.common = all.list.common = all.explain.common = common;
   all.sweep.common = all.crossover.common = all.sensitivity.common = common;
   all.report.common = all.compare.common = common;
-  all.family.common = all.break_even.common = common;
+  all.family.common = all.break_even.common = all.calibrate.common = common;
   const std::string verb = app.get_subcommands().front()->get_name();
   if (verb == "rank") return run_rank(all.rank, out);
   if (verb == "block") return run_block(all.block, out);
@@ -218,27 +230,42 @@ int run_verb(const CLI::App& app, AllArguments& all, std::ostream& out) {
   if (verb == "compare") return run_compare(all.compare, out);
   if (verb == "family") return run_family(all.family, out);
   if (verb == "break-even") return run_break_even(all.break_even, out);
+  if (verb == "calibrate") return run_calibrate(all.calibrate, out);
   if (verb == "sensitivity") return run_sensitivity(all.sensitivity, out);
   return run_explain(all.explain, out);
 }
 
+// Results are held back until the line of progress is gone.
+int run_with_progress(const CLI::App& app, AllArguments& all, std::ostream& out, std::ostream& errors) {
+  std::ostringstream held;
+  int code = 0;
+  {
+    const Progress progress(errors, app.get_subcommands().front()->get_name());
+    code = run_verb(app, all, held);
+  }
+  out << held.str();
+  return code;
+}
+
 }  // namespace
 
-int run(int argument_count, const char* const* arguments, std::ostream& out, std::ostream& errors) {
+int run(int argument_count, const char* const* arguments, std::ostream& out, std::ostream& errors,
+        Terminals terminals) {
   CLI::App app("portweigh: which silicon should carry a protocol port", "portweigh");
   app.set_version_flag("--version", std::string(PORTWEIGH_VERSION));
   app.require_subcommand(1);
   app.footer("Example:\n  portweigh rank studies/flow-meter.toml");
   AllArguments all;
-  for (CLI::App* verb :
-       {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
-        add_explain(app, all), add_sweep(app, all), add_crossover(app, all), add_sensitivity(app, all),
-        add_report(app, all), add_compare(app, all), add_family(app, all), add_break_even(app, all)}) {
+  for (CLI::App* verb : {add_rank(app, all), add_block(app, all), add_check(app, all), add_list(app, all),
+                         add_explain(app, all), add_sweep(app, all), add_crossover(app, all),
+                         add_sensitivity(app, all), add_report(app, all), add_compare(app, all),
+                         add_family(app, all), add_break_even(app, all), add_calibrate(app, all)}) {
     add_common(*verb, all.common);
   }
   try {
     app.parse(argument_count, arguments);
-    return run_verb(app, all, out);
+    if (terminals.out && std::getenv("NO_COLOR") == nullptr) all.common.colour = report::Colour::on;
+    return terminals.errors ? run_with_progress(app, all, out, errors) : run_verb(app, all, out);
   } catch (const CLI::ParseError& error) {
     const bool is_help = error.get_exit_code() == 0;
     app.exit(error, is_help ? out : errors, errors);

@@ -8,6 +8,14 @@
 
 namespace portweigh::cli {
 
-int run(int argument_count, const char* const* arguments, std::ostream& out, std::ostream& errors);
+// Which of the streams are terminals: there results are in colour (not with NO_COLOR, see no-color.org), and
+// work of more than a second shows that it goes on.
+struct Terminals {
+  bool out = false;
+  bool errors = false;
+};
+
+int run(int argument_count, const char* const* arguments, std::ostream& out, std::ostream& errors,
+        Terminals terminals = {});
 
 }  // namespace portweigh::cli

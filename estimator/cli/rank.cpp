@@ -17,7 +17,8 @@ int run_rank(const RankArguments& arguments, std::ostream& out) {
   if (arguments.common.format == Format::json) {
     out << report::rank_json(run).dump(2) << "\n";
   } else {
-    out << report::rank_text(run, arguments.all ? report::Detail::all : report::Detail::best);
+    out << report::rank_text(run, arguments.all ? report::Detail::all : report::Detail::best,
+                             arguments.common.colour);
   }
   const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
                                     [](const auto& ranked) { return ranked.meets_budgets; });

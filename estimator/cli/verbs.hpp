@@ -13,6 +13,8 @@
 #include <string>
 #include <vector>
 
+#include "report/colour.hpp"
+
 namespace portweigh::cli {
 
 enum class Format { text, json };
@@ -21,6 +23,7 @@ struct Common {
   std::filesystem::path catalog;
   Format format = Format::text;
   unsigned threads = 0;  // 0: as many as the machine has
+  report::Colour colour = report::Colour::off;
 };
 
 struct RankArguments {
@@ -113,6 +116,11 @@ struct BreakEvenArguments {
   std::filesystem::path study;
 };
 
+struct CalibrateArguments {
+  Common common;
+  std::filesystem::path measured;
+};
+
 int run_rank(const RankArguments& arguments, std::ostream& out);
 int run_block(const BlockArguments& arguments, std::ostream& out);
 int run_check(const CheckArguments& arguments, std::ostream& out);
@@ -125,5 +133,6 @@ int run_report(const ReportArguments& arguments, std::ostream& out);
 int run_compare(const CompareArguments& arguments, std::ostream& out);
 int run_family(const FamilyArguments& arguments, std::ostream& out);
 int run_break_even(const BreakEvenArguments& arguments, std::ostream& out);
+int run_calibrate(const CalibrateArguments& arguments, std::ostream& out);
 
 }  // namespace portweigh::cli

@@ -107,24 +107,26 @@ class Loops {
   }
 
   void exponential(double* __restrict target, const double* __restrict x) const {
-    if (count_special(x, has_ordinary_exp) == 0) return unary(target, x, ordinary_exp);
-    unary(target, x, exp_of);
+    if (count_special(x, [](double value) { return has_ordinary_exp(value); }) == 0)
+      return unary(target, x, [](double value) { return ordinary_exp(value); });
+    unary(target, x, [](double value) { return exp_of(value); });
   }
 
   void logarithm(double* __restrict target, const double* __restrict x) const {
-    if (count_special(x, has_ordinary_log) == 0) return unary(target, x, ordinary_log);
-    unary(target, x, log_of);
+    if (count_special(x, [](double value) { return has_ordinary_log(value); }) == 0)
+      return unary(target, x, [](double value) { return ordinary_log(value); });
+    unary(target, x, [](double value) { return log_of(value); });
   }
 
   // target = base^exponent(i); false where a value is out of the ordinary, then target holds nothing of use.
   template <class Exponent>
   [[nodiscard]] bool ordinary_power(double* __restrict target, const double* __restrict base,
                                     Exponent exponent) const {
-    if (count_special(base, has_ordinary_log) != 0) return false;
+    if (count_special(base, [](double value) { return has_ordinary_log(value); }) != 0) return false;
     double logarithms[longest_chunk];
     for (std::size_t i = 0; i < n_; ++i) logarithms[i] = exponent(i) * ordinary_log(base[i]);
-    if (count_special(logarithms, has_ordinary_exp) != 0) return false;
-    unary(target, logarithms, ordinary_exp);
+    if (count_special(logarithms, [](double value) { return has_ordinary_exp(value); }) != 0) return false;
+    unary(target, logarithms, [](double value) { return ordinary_exp(value); });
     return true;
   }
 

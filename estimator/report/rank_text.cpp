@@ -91,7 +91,7 @@ std::string short_name(const std::string& id) {
   return id.size() <= longest ? id : id.substr(0, longest - 1) + "~";
 }
 
-std::string table(const Run& run, Detail detail) {
+std::string table(const Run& run, Detail detail, Colour colour) {
   TextTable rows({{"#"},
                   {"", Align::left},
                   {"option", Align::left},
@@ -114,7 +114,8 @@ std::string table(const Run& run, Detail detail) {
                   shown(*ranked, "average_power"), money(*ranked, "unit_cost"),
                   money(*ranked, "cost_per_unit_over_life"),
                   fmt::format("{:.0f}%", 100 * ranked->probability_meets_budgets),
-                  fmt::format("{:+.0f}%", 100 * smallest_margin(*ranked))});
+                  painted(fmt::format("{:+.0f}%", 100 * smallest_margin(*ranked)),
+                          ranked->meets_budgets ? Tone::good : Tone::bad, colour)});
   }
   std::string text = rows.to_text();
   if (!long_names.empty()) text += "In full:\n" + long_names;
@@ -122,7 +123,8 @@ std::string table(const Run& run, Detail detail) {
 }
 
 // Limit, value and range of a budget in one unit.
-std::vector<std::string> budget_row(const BudgetResult& budget, const decision::FigureSummary& figure) {
+std::vector<std::string> budget_row(const BudgetResult& budget, const decision::FigureSummary& figure,
+                                    Colour colour) {
   const figures::Unit unit = figures::display_unit(budget.value, budget.unit);
   const auto text_of = [&](double value) { return figures::format_in_unit(value, unit); };
   const std::string mark = budget.is_implied ? " (part)" : budget.is_hard ? "" : " (wish)";
@@ -131,17 +133,17 @@ std::vector<std::string> budget_row(const BudgetResult& budget, const decision::
           text_of(budget.value),
           fmt::format("{}..{}", text_of(figure.low), text_of(figure.high)),
           unit.text,
-          margin_bar(budget.margin, bar_width),
+          painted(margin_bar(budget.margin, bar_width), budget.meets ? Tone::good : Tone::bad, colour),
           fmt::format("{:.0f}%", 100 * budget.probability)};
 }
 
-std::string best_option(const Run& run) {
+std::string best_option(const Run& run, Colour colour) {
   if (run.ranking.ranked.empty()) return "No option can be built; the reasons are below.\n";
   const RankedOption& best = run.ranking.ranked.front();
   const options::Option& option = option_of(run, best);
   std::string text =
-      wrap(fmt::format("First: {} ({}){}, first under {:.0f} % of all weights and samples.", option.id,
-                       options::to_string(option.kind),
+      wrap(fmt::format("First: {} ({}){}, first under {:.0f} % of all weights and samples.",
+                       painted(option.id, Tone::strong, colour), options::to_string(option.kind),
                        best.meets_budgets
                            ? fmt::format(", meets every hard budget with probability {:.2f} ± {:.2f}",
                                          best.probability_meets_budgets, best.standard_error)
@@ -158,7 +160,7 @@ std::string best_option(const Run& run) {
                  1);
   for (const BudgetResult& budget : best.budgets) {
     const auto figure = best.figures.find(budget.figure);
-    if (figure != best.figures.end()) rows.add_row(budget_row(budget, figure->second));
+    if (figure != best.figures.end()) rows.add_row(budget_row(budget, figure->second, colour));
   }
   text += rows.to_text();
   for (const std::string& note : option.notes) text += wrap("  " + note, columns, "    ");
@@ -271,9 +273,9 @@ std::string rejections(const Run& run, Detail detail) {
 
 }  // namespace
 
-std::string rank_text(const Run& run, Detail detail) {
+std::string rank_text(const Run& run, Detail detail, Colour colour) {
   std::string text = heading(run);
-  text += table(run, detail);
+  text += table(run, detail, colour);
   text +=
       wrap(fmt::format(
                "*: no option is at least as good in every budget's figure; cells: logic cells, or a "
@@ -282,7 +284,7 @@ std::string rank_text(const Run& run, Detail detail) {
                run.study.currency),
            columns, "  ") +
       "\n";
-  text += best_option(run) + "\n";
+  text += best_option(run, colour) + "\n";
   if (const std::string others = other_choices(run); !others.empty()) text += others + "\n";
   if (detail == Detail::all && !run.ranking.ranked.empty()) text += priorities(run) + "\n";
   text += detail == Detail::best ? dominated(run) : shortcomings(run);

@@ -6,12 +6,13 @@
 
 #include <string>
 
+#include "report/colour.hpp"
 #include "report/run.hpp"
 
 namespace portweigh::report {
 
 enum class Detail { best, all };  // all: dominated options in the table, every rejection
 
-std::string rank_text(const Run& run, Detail detail);
+std::string rank_text(const Run& run, Detail detail, Colour colour = Colour::off);
 
 }  // namespace portweigh::report

@@ -9,8 +9,15 @@
 namespace portweigh::report {
 
 std::size_t display_width(std::string_view text) {
-  return static_cast<std::size_t>(std::count_if(
-      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+  std::size_t width = 0;
+  bool is_escape = false;
+  for (const char c : text) {
+    if (c == '\x1b') is_escape = true;
+    const bool starts_character = (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+    width += !is_escape && starts_character ? 1 : 0;
+    if (c == 'm') is_escape = false;
+  }
+  return width;
 }
 
 void TextTable::add_row(std::vector<std::string> cells) {

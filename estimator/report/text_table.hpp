@@ -36,7 +36,7 @@ class TextTable {
 // Breaks at spaces so that no line is longer than `columns`, unless one word is; later lines get the indent.
 std::string wrap(std::string_view text, int columns, std::string_view indent);
 
-// Number of characters (code points) of a UTF-8 text.
+// Number of characters (code points) of a UTF-8 text, without the escape sequences of colours.
 std::size_t display_width(std::string_view text);
 
 // A bar of `width` characters for a margin between -1 and 1: "######----" or "!!!!      " where it is

@@ -82,7 +82,7 @@ TEST_CASE("Wrong usage exits with 2 and says so on the error stream") {
 
 TEST_CASE("A CRC block is counted in the shape of the contract") {
   const Outcome outcome = run_program({"block", "crc", "--set", "width=32", "--set", "polynomial=0x04C11DB7",
-                                     "--set", "bits_per_clock=8", "--lut-inputs", "4", "--json"});
+                                       "--set", "bits_per_clock=8", "--lut-inputs", "4", "--json"});
   REQUIRE(outcome.code == 0);
   const json block = json::parse(outcome.out);
   CHECK(block["block"] == "crc");
@@ -256,4 +256,15 @@ TEST_CASE("A family and break-even print what was chosen, as text and as JSON") 
   REQUIRE(even["options"].size() > 3);
   CHECK(even["options"][0].contains("break_even_volumes"));
   CHECK(run_program({"break-even", demo}).out.find("would win with") != std::string::npos);
+}
+
+TEST_CASE("calibrate refits to measured results") {
+  const std::string measured = PORTWEIGH_STUDIES_DIR "/measured/first-boards.toml";
+  const Outcome text = run_program({"calibrate", measured});
+  CHECK(text.code == 0);
+  CHECK_THAT(text.out, Catch::Contains("[luts.crc]") && Catch::Contains("would have to be"));
+  const json result = json::parse(run_program({"calibrate", measured, "--json"}).out);
+  CHECK(result["classes"].size() == 4);
+  CHECK(result["coefficients"][0]["after"].get<double>() > 0);
+  CHECK(run_program({"calibrate", "nowhere.toml"}).code == 2);
 }
