@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <utility>
 
-#include "decision/parallel.hpp"
 #include "figures/sampling.hpp"
+#include "options/parallel.hpp"
 
 namespace portweigh::decision {
 namespace {
@@ -80,7 +80,7 @@ Acceptability rank_acceptability(const std::vector<Alternative>& alternatives, c
   const Eigen::Index draws = weights.rows();
   const auto blocks = static_cast<std::size_t>((draws + block_draws - 1) / block_draws);
   std::vector<Counts> counted(blocks);
-  for_each_index(blocks, threads, [&](std::size_t block) {
+  options::for_each_index(blocks, threads, [&](std::size_t block) {
     counted[block] = count_block(alternatives, weights, static_cast<Eigen::Index>(block) * block_draws);
   });
   Counts total{Eigen::ArrayXXd::Zero(size, size), Eigen::ArrayXXd::Zero(size, weights.cols())};

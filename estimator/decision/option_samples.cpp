@@ -5,9 +5,9 @@
 #include <set>
 
 #include "decision/nth_smallest.hpp"
-#include "decision/parallel.hpp"
 #include "figures/evaluate.hpp"
 #include "figures/sample_evaluator.hpp"
+#include "options/parallel.hpp"
 #include "study/figure_names.hpp"
 
 namespace portweigh::decision {
@@ -131,7 +131,7 @@ SampledOptions sample_options(const std::vector<options::Option>& options, const
                          std::vector<OptionSamples>(options.size())};
   const std::span all(options);
   const std::size_t groups = (options.size() + group_size - 1) / group_size;
-  for_each_index(groups, sampling.threads, [&](std::size_t i) {
+  options::for_each_index(groups, sampling.threads, [&](std::size_t i) {
     const std::size_t first = i * group_size;
     const std::size_t count = std::min(group_size, options.size() - first);
     sample_group(all.subspan(first, count), study, sampled.table,

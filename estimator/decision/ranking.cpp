@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "decision/acceptability.hpp"
-#include "decision/parallel.hpp"
+#include "options/parallel.hpp"
 
 namespace portweigh::decision {
 namespace {
@@ -144,7 +144,7 @@ Ranking rank(const std::vector<Option>& options, const study::Study& study, cons
   Ranking ranking;
   ranking.sampling = sampling;
   ranking.ranked.resize(options.size());
-  for_each_index(options.size(), sampling.threads, [&](std::size_t i) {
+  options::for_each_index(options.size(), sampling.threads, [&](std::size_t i) {
     ranking.ranked[i] = summarise(options[i], sampled.options[i]);
     ranking.ranked[i].option = i;
   });

@@ -95,4 +95,12 @@ Fitted fit(const Network& network, const Fabric& fabric) {
   return {std::move(fitted), std::move(covered), count};
 }
 
+std::uint32_t block_ram_of(const Network& network, const Fabric& fabric) {
+  std::uint32_t blocks = 0;
+  for (const Memory& memory : network.memories()) {
+    if (fits_block_ram(memory, fabric)) blocks += blocks_for(memory, fabric.ram_shapes);
+  }
+  return blocks;
+}
+
 }  // namespace portweigh::logic

@@ -7,8 +7,8 @@
 // Enable and reset signals cost the LUTs that make them; the distinct pairs are the control sets.
 // Memories: those of `smallest_ram_bits` or more whose reads are all registered count as RAM bits and blocks
 // (fewest blocks over the shapes). The others, and those read combinationally, which block RAM can't do,
-// become LUT memory where the fabric has it and else registers and multiplexers. Where no part is given yet, a
-// fabric with reads of any style counts all memories as RAM bits.
+// become LUT memory where the fabric has it and else registers and multiplexers. Where no part is given yet,
+// a fabric with reads of any style counts all memories as RAM bits.
 //
 // Tested by tests/logic/pack_test.cpp.
 #pragma once
@@ -65,5 +65,8 @@ struct Fitted {
 };
 // Memories by the fabric's rules, cover, pack. Throws std::logic_error as `cover` does.
 Fitted fit(const Network& network, const Fabric& fabric);
+
+// The RAM blocks that fit() would count, without a cover.
+std::uint32_t block_ram_of(const Network& network, const Fabric& fabric);
 
 }  // namespace portweigh::logic

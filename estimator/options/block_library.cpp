@@ -3,11 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <atomic>
-#include <exception>
-#include <thread>
 
 #include "options/block_activity.hpp"
+#include "options/parallel.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -97,6 +95,10 @@ const LogicFigures& BlockLibrary::logic(const BlockUse& use, const FabricTraits&
   });
 }
 
+unsigned BlockLibrary::ram_blocks(const BlockUse& use, const FabricTraits& traits) {
+  return use.kind->network ? logic::block_ram_of(network(use), fabric_of(traits)) : 0;
+}
+
 const SwitchingFigures& BlockLibrary::switching(const BlockUse& use, const FabricTraits& traits) {
   return switching_.get(fitting_key(use, traits), [&] {
     if (use.kind->given) return given_switching(use.kind->given(use.settings));
@@ -150,29 +152,14 @@ void BlockLibrary::prepare(const std::vector<Wanted>& wanted, unsigned threads) 
   for (const Wanted& entry : wanted) {
     if (!entry.cores.empty()) jobs.push_back({&entry.use, nullptr, &entry.cores});
   }
-  std::atomic<std::size_t> next = 0;
-  std::vector<std::exception_ptr> failures(jobs.size());
-  const auto work = [&] {
-    for (std::size_t i = next++; i < jobs.size(); i = next++) {
-      try {
-        if (jobs[i].traits != nullptr) {
-          logic(*jobs[i].use, *jobs[i].traits);
-          switching(*jobs[i].use, *jobs[i].traits);
-        } else {
-          for (const std::string& core : *jobs[i].cores) firmware(*jobs[i].use, core);
-        }
-      } catch (...) {
-        failures[i] = std::current_exception();
-      }
+  for_each_index(jobs.size(), threads, [&](std::size_t i) {
+    if (jobs[i].traits != nullptr) {
+      logic(*jobs[i].use, *jobs[i].traits);
+      switching(*jobs[i].use, *jobs[i].traits);
+    } else {
+      for (const std::string& core : *jobs[i].cores) firmware(*jobs[i].use, core);
     }
-  };
-  std::vector<std::thread> pool;
-  for (unsigned i = 1; i < threads; ++i) pool.emplace_back(work);
-  work();
-  for (std::thread& thread : pool) thread.join();
-  for (const std::exception_ptr& failure : failures) {
-    if (failure) std::rethrow_exception(failure);
-  }
+  });
 }
 
 }  // namespace portweigh::options

@@ -70,6 +70,8 @@ class BlockLibrary {
 
   // A block without logic gives zero counts.
   const LogicFigures& logic(const BlockUse& use, const FabricTraits& traits);
+  // Of its memories, without covering it; 0 where its counts are given.
+  unsigned ram_blocks(const BlockUse& use, const FabricTraits& traits);
   // Simulated only when asked for: what is too large for a part never is.
   const SwitchingFigures& switching(const BlockUse& use, const FabricTraits& traits);
   // One entry for each method of the kind, in its order; empty where the block has no routine.

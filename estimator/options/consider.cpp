@@ -2,14 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <atomic>
-#include <exception>
 #include <optional>
 #include <set>
-#include <thread>
 
 #include "options/alternatives.hpp"
 #include "options/enumerate.hpp"
+#include "options/parallel.hpp"
 #include "options/realise.hpp"
 #include "reading/diagnostic.hpp"
 
@@ -45,27 +43,13 @@ void check_prices(const Context& context, const std::vector<Candidate>& candidat
 
 Considered consider(const Context& context, unsigned threads) {
   prepare_library(context, threads);
-  const std::vector<Candidate> candidates = enumerate(context);
+  const std::vector<Candidate> candidates = enumerate(context, threads);
   check_prices(context, candidates);
   std::vector<std::optional<Realised>> realised(candidates.size());
-  std::vector<std::exception_ptr> failures(candidates.size());
-  std::atomic<std::size_t> next = 0;
-  const auto work = [&] {
-    for (std::size_t i = next++; i < candidates.size(); i = next++) {
-      try {
-        realised[i].emplace(realise(context, candidates[i]));
-      } catch (...) {
-        failures[i] = std::current_exception();
-      }
-    }
-  };
-  std::vector<std::thread> pool;
-  for (unsigned i = 1; i < threads; ++i) pool.emplace_back(work);
-  work();
-  for (std::thread& thread : pool) thread.join();
+  for_each_index(candidates.size(), threads,
+                 [&](std::size_t i) { realised[i].emplace(realise(context, candidates[i])); });
   Considered considered;
   for (std::size_t i = 0; i < candidates.size(); ++i) {
-    if (failures[i]) std::rethrow_exception(failures[i]);
     if (auto* option = std::get_if<Option>(&*realised[i])) {
       considered.options.push_back(std::move(*option));
     } else {

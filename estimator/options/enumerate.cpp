@@ -3,11 +3,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
+#include <iterator>
+#include <memory>
+#include <mutex>
 #include <set>
 
-#include "blocks/registry.hpp"
 #include "options/draft.hpp"
 #include "options/link.hpp"
+#include "options/parallel.hpp"
+#include "options/soft_processor.hpp"
 #include "options/split_search.hpp"
 
 namespace portweigh::options {
@@ -34,14 +39,6 @@ std::vector<EngineKind> assign(const Context& context, EngineKind main, EngineKi
   return engines;
 }
 
-BlockUse soft_processor() {
-  const blocks::Kind& kind = blocks::find_kind("soft-processor");
-  blocks::Settings settings = blocks::Settings::standard(kind.settings);
-  settings.set("bits", "32");
-  settings.set("style", "sequential");
-  return {&kind, settings};
-}
-
 bool has_policy(const Context& context) {
   const auto& blocks = context.study.function.blocks;
   return std::any_of(blocks.begin(), blocks.end(), is_policy) &&
@@ -50,7 +47,7 @@ bool has_policy(const Context& context) {
 
 class Enumeration {
  public:
-  explicit Enumeration(const Context& context) : context_(context), search_(context) {}
+  Enumeration(const Context& context, SplitSearch& search) : context_(context), search_(search) {}
 
   void add(Candidate candidate) { candidates_.push_back(std::move(candidate)); }
 
@@ -86,9 +83,26 @@ class Enumeration {
     add(whole);
     Candidate soft = whole;
     soft.id += "+soft";
-    soft.soft_processor = soft_processor();
+    soft.soft_processor = usual_soft_processor();
     add_splits(soft, EngineKind::fabric, EngineKind::soft_processor);
     add_beside(whole, EngineKind::fabric);
+  }
+
+  void add_no_silicon() {
+    Candidate none;
+    none.id = "no-silicon";
+    none.kind = OptionKind::no_silicon;
+    none.engine_of_block.assign(context_.study.function.blocks.size(), EngineKind::external);
+    add(none);
+  }
+
+  void add_microcontroller(const parts::Microcontroller& part) {
+    Candidate candidate;
+    candidate.id = part.part.id;
+    candidate.kind = OptionKind::microcontroller;
+    candidate.microcontroller = &part;
+    candidate.engine_of_block = assign(context_, EngineKind::microcontroller, EngineKind::microcontroller);
+    add(candidate);
   }
 
   // Fixed function for a part of the blocks, where it can't do all.
@@ -165,9 +179,50 @@ class Enumeration {
   }
 
   const Context& context_;
-  SplitSearch search_;
+  SplitSearch& search_;
   std::vector<Candidate> candidates_;
 };
+
+// A search remembers what it has computed, whatever pair it was for; each thread takes one of its own.
+class IdleSearches {
+ public:
+  std::unique_ptr<SplitSearch> take(const Context& context) {
+    const std::scoped_lock lock(mutex_);
+    if (idle_.empty()) return std::make_unique<SplitSearch>(context);
+    auto search = std::move(idle_.back());
+    idle_.pop_back();
+    return search;
+  }
+  void put_back(std::unique_ptr<SplitSearch> search) {
+    const std::scoped_lock lock(mutex_);
+    idle_.push_back(std::move(search));
+  }
+
+ private:
+  std::mutex mutex_;
+  std::vector<std::unique_ptr<SplitSearch>> idle_;
+};
+
+// What is enumerated apart from each other: the candidates of each part, in the order of the catalog.
+std::vector<std::function<void(Enumeration&)>> works_of(const Context& context) {
+  std::vector<std::function<void(Enumeration&)>> works;
+  if (!context.study.function.needs_silicon) {
+    works.push_back([](Enumeration& enumeration) { enumeration.add_no_silicon(); });
+  }
+  for (const parts::ProgrammableLogic& part : context.catalog.programmable_logic) {
+    if (!is_wanted(context.study, part.part.id)) continue;
+    works.push_back([&part](Enumeration& enumeration) { enumeration.add_logic(part); });
+  }
+  for (const parts::Microcontroller& part : context.catalog.microcontrollers) {
+    if (!is_wanted(context.study, part.part.id)) continue;
+    works.push_back([&part](Enumeration& enumeration) { enumeration.add_microcontroller(part); });
+  }
+  for (const parts::FixedFunction& part : context.catalog.fixed_functions) {
+    if (!is_wanted(context.study, part.part.id)) continue;
+    works.push_back([&part](Enumeration& enumeration) { enumeration.add_fixed(part); });
+  }
+  return works;
+}
 
 // The ids that the study asks for, if it does.
 std::vector<Candidate> only_wanted(const study::Study& study, std::vector<Candidate> candidates) {
@@ -181,31 +236,20 @@ std::vector<Candidate> only_wanted(const study::Study& study, std::vector<Candid
 
 }  // namespace
 
-std::vector<Candidate> enumerate(const Context& context) {
-  Enumeration enumeration(context);
-  if (!context.study.function.needs_silicon) {
-    Candidate none;
-    none.id = "no-silicon";
-    none.kind = OptionKind::no_silicon;
-    none.engine_of_block.assign(context.study.function.blocks.size(), EngineKind::external);
-    enumeration.add(none);
-  }
-  for (const parts::ProgrammableLogic& part : context.catalog.programmable_logic) {
-    if (is_wanted(context.study, part.part.id)) enumeration.add_logic(part);
-  }
-  for (const parts::Microcontroller& part : context.catalog.microcontrollers) {
-    if (!is_wanted(context.study, part.part.id)) continue;
-    Candidate candidate;
-    candidate.id = part.part.id;
-    candidate.kind = OptionKind::microcontroller;
-    candidate.microcontroller = &part;
-    candidate.engine_of_block = assign(context, EngineKind::microcontroller, EngineKind::microcontroller);
-    enumeration.add(candidate);
-  }
-  for (const parts::FixedFunction& part : context.catalog.fixed_functions) {
-    if (is_wanted(context.study, part.part.id)) enumeration.add_fixed(part);
-  }
-  return only_wanted(context.study, enumeration.take());
+std::vector<Candidate> enumerate(const Context& context, unsigned threads) {
+  const auto wanted_works = works_of(context);
+  std::vector<std::vector<Candidate>> found(wanted_works.size());
+  IdleSearches searches;
+  for_each_index(wanted_works.size(), threads, [&](std::size_t i) {
+    auto search = searches.take(context);
+    Enumeration enumeration(context, *search);
+    wanted_works[i](enumeration);
+    found[i] = enumeration.take();
+    searches.put_back(std::move(search));
+  });
+  std::vector<Candidate> all;
+  for (auto& some : found) std::move(some.begin(), some.end(), std::back_inserter(all));
+  return only_wanted(context.study, std::move(all));
 }
 
 void prepare_library(const Context& context, unsigned threads) {
@@ -236,7 +280,7 @@ void prepare_library(const Context& context, unsigned threads) {
                                part.ram_blocks > 0 && most_usable_pins(part.part, study.assembly) > 0;
     if (may_have_soft) with_oscillator.insert(traits_of(part));
   }
-  wanted.push_back({soft_processor(), {with_oscillator.begin(), with_oscillator.end()}, {}});
+  wanted.push_back({usual_soft_processor(), {with_oscillator.begin(), with_oscillator.end()}, {}});
   context.library.prepare(wanted, threads);
 }
 

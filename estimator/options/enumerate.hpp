@@ -19,7 +19,8 @@
 
 namespace portweigh::options {
 
-std::vector<Candidate> enumerate(const Context& context);
+// With `threads` threads; the result is the same for any number.
+std::vector<Candidate> enumerate(const Context& context, unsigned threads = 1);
 
 // Every block on every kind of fabric and core of the parts the study looks at, counted by `threads` threads.
 void prepare_library(const Context& context, unsigned threads);

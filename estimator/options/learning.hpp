@@ -3,8 +3,8 @@
 //   b = log2(rate), total cost in units of the first one's
 //   Wright:    the mean of all n units falls:   total(n) = n n^b
 //   Crawford:  the latest unit's cost falls:    total(n) = sum of i^b for i = 1..n, here by its midpoint
-//              integral ((n + 1/2)^(1+b) - (1/2)^(1+b)) / (1+b), within 1.2 % at 8 units and 0.3 % at 100 for rates
-//              from 0.7 on
+//              integral ((n + 1/2)^(1+b) - (1/2)^(1+b)) / (1+b), within 1.2 % at 8 units and 0.3 % at 100 for
+//              rates from 0.7 on
 // Worked example, 80 %: Wright totals of 2, 4, 8 units 1.6, 2.56, 4.096; Crawford's units 2, 4, 8 cost 0.8,
 // 0.64, 0.512. Sources: T. P. Wright 1936; J. R. Crawford 1944. Tested by tests/options/learning_test.cpp.
 #pragma once

@@ -6,18 +6,15 @@
 
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
+#include "options/memory_need.hpp"
 #include "options/processor_estimate.hpp"
+#include "options/soft_processor.hpp"
 
 namespace portweigh::options {
 namespace {
 
 using figures::format_quantity;
 namespace dimensions = figures::dimensions;
-
-// Cell reserve of a stack and the main loop's own variables beside the counted ones, bytes; common practice.
-constexpr double main_loop_ram_bytes = 48;
-// Start-up code, vectors and main loop, bytes; common practice for small cores.
-constexpr double start_up_code_bytes = 400;
 
 Impossible check_features(const Draft& draft) {
   const parts::FixedFunction& part = *draft.candidate.fixed;
@@ -40,18 +37,6 @@ Impossible check_clock(const Schedule& schedule, const Processor& processor, std
   if (schedule.clock_hz || schedule.tasks.empty()) return std::nullopt;
   return Shortfall{fmt::format("{} can't keep up: {}", what, describe_shortfall(schedule, processor)),
                    schedule.required_hz.typical, processor.clocks_hz.back(), "Hz"};
-}
-
-struct MemoryNeed {
-  figures::Range flash_bytes;
-  double ram_bytes = 0;
-};
-
-MemoryNeed memory_need(const Schedule& schedule) {
-  const Memory& memory = schedule.memory;
-  const double fixed = memory.constant_bytes + start_up_code_bytes;
-  return {{memory.code_bytes.low + fixed, memory.code_bytes.typical + fixed, memory.code_bytes.high + fixed},
-          memory.ram_bytes + memory.stack_bytes + main_loop_ram_bytes};
 }
 
 // A byte is eight of the ledger's dimensionless bits.
@@ -197,12 +182,6 @@ Impossible place_on_microcontroller(Draft& draft) {
   return std::nullopt;
 }
 
-// Memory is made of blocks of the fabric, so it comes in steps, not in powers of two.
-std::uint64_t rounded_up(double bytes, std::uint64_t step) {
-  return step *
-         std::max<std::uint64_t>(1, static_cast<std::uint64_t>(std::ceil(bytes / static_cast<double>(step))));
-}
-
 Impossible no_oscillator(const Draft& draft) {
   Processor any_clock;
   any_clock.core = soft_core_of(draft.context);
@@ -229,12 +208,7 @@ Impossible place_on_soft_processor(Draft& draft) {
                                  bits, bits_there),
                      bits, bits_there, "bit"};
   }
-  BlockUse added = *draft.candidate.soft_processor;
-  constexpr std::uint64_t program_step = 1024;
-  constexpr std::uint64_t data_step = 512;
-  added.settings.set("program_bytes", rounded_up(need.flash_bytes.typical, program_step));
-  added.settings.set("data_bytes", rounded_up(need.ram_bytes, data_step));
-  draft.added_blocks.push_back(added);
+  draft.added_blocks.push_back(sized_soft_processor(*draft.candidate.soft_processor, need));
   draft.option.notes.push_back(fmt::format(
       "soft processor with {:.0f} bytes of program and {:.0f} of data at {}: {}", need.flash_bytes.typical,
       need.ram_bytes, format_quantity(draft.soft_schedule->clock_hz.value_or(0), dimensions::frequency),

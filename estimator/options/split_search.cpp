@@ -11,6 +11,7 @@
 #include "options/fabric_blocks.hpp"
 #include "options/processor_estimate.hpp"
 #include "options/realise.hpp"
+#include "options/soft_processor.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -142,7 +143,7 @@ double SplitSearch::host_w(const BlockGroup& group) {
          (line_share_ * schedule.busy_hz.typical + attached_share_ * schedule.attached_hz.typical);
 }
 
-// A soft processor of usual size; what its program takes is found when the option is realised.
+// Its energy is that of a soft processor of usual size.
 SplitSearch::Processing SplitSearch::soft_processing(const Candidate& pair,
                                                      std::span<const study::FunctionBlock* const> blocks) {
   const parts::ProgrammableLogic& part = *pair.logic;
@@ -156,8 +157,11 @@ SplitSearch::Processing SplitSearch::soft_processing(const Candidate& pair,
   const double cycle_j = switching.busy_toggles * part.toggle_energy.range.typical +
                          switching.busy_ram_accesses * part.ram_access_energy.range.typical;
   const double tree_w = *schedule.clock_hz * registers * part.clock_register_energy.range.typical;
-  return {true, ratio * (attached_share_ * (tree_w + schedule.attached_hz.typical * cycle_j) +
-                         line_share_ * schedule.busy_hz.typical * cycle_j)};
+  return {true,
+          ratio * (attached_share_ * (tree_w + schedule.attached_hz.typical * cycle_j) +
+                   line_share_ * schedule.busy_hz.typical * cycle_j),
+          context_.library.ram_blocks(sized_soft_processor(*pair.soft_processor, memory_need(schedule)),
+                                      traits_of(part))};
 }
 
 Candidate SplitSearch::with(const Candidate& pair, EngineKind second, const Assigned& assigned) const {
@@ -180,22 +184,37 @@ bool SplitSearch::may_fit(const Candidate& pair, std::size_t item) {
   return fits_fabric(pair, alone, {});
 }
 
+SplitSearch::Room SplitSearch::room_of(const BlockUse& use, const parts::ProgrammableLogic& part) {
+  const LogicFigures& figures = context_.library.logic(use, traits_of(part));
+  return {static_cast<double>(figures.count.cells), ram_blocks_of(part, figures)};
+}
+
+const SplitSearch::Room& SplitSearch::room_of(std::size_t group, const parts::ProgrammableLogic& part) {
+  auto& rooms = rooms_[part.part.id];
+  rooms.resize(groups_.size());
+  if (rooms[group]) return *rooms[group];
+  Room sum;
+  for (const std::size_t i : groups_[group].blocks) {
+    const Room room = room_of(use_of(context_.study.function.blocks[i]), part);
+    sum.cells += room.cells;
+    sum.ram_blocks += room.ram_blocks;
+  }
+  return rooms[group].emplace(sum);
+}
+
 bool SplitSearch::fits_fabric(const Candidate& pair, const Assigned& assigned,
-                              const std::vector<BlockUse>& added) {
+                              const std::vector<Room>& added) {
   const parts::ProgrammableLogic& part = *pair.logic;
-  const FabricTraits traits = traits_of(part);
   double cells = 0;
   unsigned ram_blocks = 0;
-  const auto add = [&](const BlockUse& use) {
-    const LogicFigures& figures = context_.library.logic(use, traits);
-    cells += figures.count.cells;
-    ram_blocks += ram_blocks_of(part, figures);
+  const auto add = [&](const Room& room) {
+    cells += room.cells;
+    ram_blocks += room.ram_blocks;
   };
   for (std::size_t item = 0; item < assigned.size(); ++item) {
-    if (assigned[item] != fabric_engine(pair)) continue;
-    for (const std::size_t i : groups_[item].blocks) add(use_of(context_.study.function.blocks[i]));
+    if (assigned[item] == fabric_engine(pair)) add(room_of(item, part));
   }
-  for (const BlockUse& use : added) add(use);
+  for (const Room& room : added) add(room);
   const double usable =
       part.cells * part.fill_limit.range.typical * (1 - context_.study.capacity_reserve.range.typical);
   return cells <= usable && ram_blocks <= part.ram_blocks;
@@ -235,7 +254,7 @@ SplitSearch::Processing SplitSearch::chip_processing(const Candidate& pair, cons
     processor.link = LinkTask{link_controller(*link), link->byte_s, link->answer_s, link->bytes_per_message};
   }
   const auto power_w = least_average_power_w(context_, *pair.microcontroller, blocks, processor);
-  return {power_w.has_value(), power_w.value_or(0)};
+  return {power_w.has_value(), power_w.value_or(0), 0};
 }
 
 bool SplitSearch::fits_pins(const Candidate& split) const {
@@ -270,8 +289,16 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
   std::vector<BlockUse> links;
   if (link != nullptr && pair.logic != nullptr && needs_link_blocks(context_, split))
     links = link_blocks(*link, role_of_fabric(split));
-  std::vector<BlockUse> added = links;
-  if (second == EngineKind::soft_processor) added.push_back(*pair.soft_processor);
+  const std::string link_key =
+      link != nullptr ? fmt::format("{} {:.1f}", link->bus, link->bytes_per_message) : "";
+  const bool has_processor = second == EngineKind::microcontroller || second == EngineKind::soft_processor;
+  const Processing processed = has_processor ? processing(pair, split, link_key) : Processing{true, 0, 0};
+  if (!processed.fits) return std::nullopt;
+  std::vector<Room> added;
+  for (const BlockUse& use : links) added.push_back(room_of(use, *pair.logic));
+  if (second == EngineKind::soft_processor) {
+    added.push_back({room_of(*pair.soft_processor, *pair.logic).cells, processed.ram_blocks});
+  }
   if (pair.logic != nullptr && !fits_fabric(pair, assigned, added)) return std::nullopt;
   if (!fits_pins(split)) return std::nullopt;
   double cost_w = 0;
@@ -280,13 +307,7 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
     if (assigned[item] == fabric_engine(pair)) cost_w += fabric_w(groups_[item], *pair.logic);
     if (assigned[item] == 1 && second == EngineKind::host) cost_w += host_w(groups_[item]);
   }
-  if (second == EngineKind::microcontroller || second == EngineKind::soft_processor) {
-    const std::string key =
-        link != nullptr ? fmt::format("{} {:.1f}", link->bus, link->bytes_per_message) : "";
-    const Processing& processed = processing(pair, split, key);
-    if (!processed.fits) return std::nullopt;
-    cost_w += processed.average_w;
-  }
+  cost_w += processed.average_w;
   return cost_w;
 }
 
@@ -342,9 +363,8 @@ std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair, const Part
   return std::nullopt;
 }
 
-// Where the search finds nothing: the first of the end assignments that can be realised all the same (a soft
-// processor of just the memory it needs may fit where one of usual size doesn't), or else what keeps the
-// nearest from working, that whose need exceeds what is there by the least share.
+// Where the search finds nothing: the first of the end assignments that can be realised all the same, or else
+// what keeps the nearest from working, that whose need exceeds what is there by the least share.
 std::variant<Assigned, Shortfall> SplitSearch::try_ends(const Candidate& pair, EngineKind second,
                                                         const PartitionProblem& problem) const {
   Shortfall nearest{

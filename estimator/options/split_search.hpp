@@ -7,7 +7,9 @@
 //   fabric      f V_s/V_core sum over blocks (attached share x quiet activity + line share x added activity)
 //   processor   lowest over its clocks at which all deadlines hold, those across the link shortened by it
 //   host        cycles x energy a cycle + wake-ups
-//   soft        lowest clock at which all deadlines hold: clock tree + cycles x energy a cycle
+//   soft        lowest clock at which all deadlines hold: clock tree + cycles x energy a cycle, as a
+//   processor
+//               of usual memory; the memory its program takes counts for the room
 // all at typical values, with the link's own interface, without the leakage that heat adds and what is the
 // same for every assignment of the pair. Not allowed: too many cells or RAM blocks, missed deadlines, no bus
 // that is fast enough, too many pins, what the study forbids. Example: pl-nv-2k + mcu-8b-timer: 64
@@ -47,7 +49,8 @@ class SplitSearch {
  private:
   struct Processing {
     bool fits = false;
-    double average_w = 0;  // at its best clock
+    double average_w = 0;     // at its best clock
+    unsigned ram_blocks = 0;  // of a soft processor with the memory that its program takes
   };
 
   std::optional<Shortfall> hopeless(const Candidate& pair, const PartitionProblem& problem) const;
@@ -65,7 +68,14 @@ class SplitSearch {
   Processing soft_processing(const Candidate& pair, std::span<const study::FunctionBlock* const> blocks);
   Processing chip_processing(const Candidate& pair, const Candidate& split, const std::string& link_key,
                              std::span<const study::FunctionBlock* const> blocks);
-  bool fits_fabric(const Candidate& pair, const Assigned& assigned, const std::vector<BlockUse>& added);
+  // Cells and RAM blocks of a fabric.
+  struct Room {
+    double cells = 0;
+    unsigned ram_blocks = 0;
+  };
+  Room room_of(const BlockUse& use, const parts::ProgrammableLogic& part);
+  const Room& room_of(std::size_t group, const parts::ProgrammableLogic& part);
+  bool fits_fabric(const Candidate& pair, const Assigned& assigned, const std::vector<Room>& added);
   bool fits_pins(const Candidate& split) const;
 
   Context context_;
@@ -74,6 +84,7 @@ class SplitSearch {
   double line_share_ = 0;  // of all time, bits on the line
   std::map<std::string, Processing> processing_;
   std::map<std::string, double> fabric_w_;
+  std::map<std::string, std::vector<std::optional<Room>>> rooms_;  // by part, of each group
 };
 
 }  // namespace portweigh::options

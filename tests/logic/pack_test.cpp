@@ -89,6 +89,8 @@ TEST_CASE("memories go to block RAM, LUT memory or registers by the fabric's rul
   const FabricCount block = count(make(512, 12, ReadStyle::registered), fabric);
   CHECK(block.ram_bits == 512 * 12);
   CHECK(block.ram_blocks == 2);
+  CHECK(block_ram_of(make(512, 12, ReadStyle::registered), fabric) == 2);
+  CHECK(block_ram_of(make(64, 8, ReadStyle::combinational), fabric) == 0);
   CHECK(block.registers == 0);
   // Block RAM can't be read within the clock.
   const FabricCount registers = count(make(64, 8, ReadStyle::combinational), fabric);

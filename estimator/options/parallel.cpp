@@ -1,4 +1,4 @@
-#include "decision/parallel.hpp"
+#include "options/parallel.hpp"
 
 #include <algorithm>
 #include <atomic>
@@ -6,7 +6,7 @@
 #include <thread>
 #include <vector>
 
-namespace portweigh::decision {
+namespace portweigh::options {
 
 void for_each_index(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& work) {
   std::atomic<std::size_t> next = 0;
@@ -30,4 +30,4 @@ void for_each_index(std::size_t count, unsigned threads, const std::function<voi
   }
 }
 
-}  // namespace portweigh::decision
+}  // namespace portweigh::options
