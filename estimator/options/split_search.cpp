@@ -338,7 +338,7 @@ PartitionProblem SplitSearch::problem(const Candidate& pair, EngineKind second) 
   return problem;
 }
 
-std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair, const PartitionProblem& problem) const {
+std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair) const {
   const study::Assembly& assembly = context_.study.assembly;
   if (pair.logic != nullptr && most_usable_pins(pair.logic->part, assembly) == 0) {
     return Shortfall{fmt::format("{} has 0 usable pins in packages that the product's assembly takes, 1 is "
@@ -353,6 +353,10 @@ std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair, const Part
                     pair.fixed->part.id),
         1, 0};
   }
+  return std::nullopt;
+}
+
+std::optional<Shortfall> SplitSearch::homeless_group(const PartitionProblem& problem) const {
   for (std::size_t item = 0; item < groups_.size(); ++item) {
     if (problem.allowed[item][0] || problem.allowed[item][1]) continue;
     return Shortfall{fmt::format("{} may be on 0 of the two engines, by features, routines and the study's "
@@ -387,8 +391,9 @@ std::variant<Assigned, Shortfall> SplitSearch::try_ends(const Candidate& pair, E
 }
 
 std::variant<Split, Shortfall> SplitSearch::best(const Candidate& pair, EngineKind second) {
+  if (auto reason = hopeless(pair)) return std::move(*reason);
   const PartitionProblem searched = problem(pair, second);
-  if (auto reason = hopeless(pair, searched)) return std::move(*reason);
+  if (auto reason = homeless_group(searched)) return std::move(*reason);
   Split split;
   split.result = search_partition(searched);
   if (!split.result.best) {

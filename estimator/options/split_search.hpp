@@ -53,7 +53,8 @@ class SplitSearch {
     unsigned ram_blocks = 0;  // of a soft processor with the memory that its program takes
   };
 
-  std::optional<Shortfall> hopeless(const Candidate& pair, const PartitionProblem& problem) const;
+  std::optional<Shortfall> hopeless(const Candidate& pair) const;  // told before anything is counted
+  std::optional<Shortfall> homeless_group(const PartitionProblem& problem) const;
   std::variant<Assigned, Shortfall> try_ends(const Candidate& pair, EngineKind second,
                                              const PartitionProblem& problem) const;
   bool is_allowed(const BlockGroup& group, EngineKind engine, const Candidate& pair) const;
