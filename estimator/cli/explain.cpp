@@ -25,8 +25,7 @@ figures::Figure find_figure(const options::Option& option, const std::string& ke
 
 int run_explain(const ExplainArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
-  const options::Considered considered =
-      options::consider(session->context(), thread_count(arguments.common));
+  const options::Considered considered = consider_options(*session, thread_count(arguments.common));
   const options::Option& option = find_option(considered, arguments.option);
   const figures::Explanation explanation =
       figures::explain(option.ledger, find_figure(option, arguments.figure));

@@ -144,7 +144,7 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   const unsigned threads = thread_count(arguments.common);
   check_figure(arguments.figure);
-  const auto options = chosen_options(options::consider(session->context(), threads), arguments.only);
+  const auto options = chosen_options(consider_options(*session, threads), arguments.only);
   const auto known = known_inputs(options);
   std::vector<exploration::Axis> axes;
   for (const std::string& text : arguments.over) axes.push_back(read_axis(text, known));
@@ -166,7 +166,7 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   if (!arguments.figure.empty()) check_figure(arguments.figure);
   const auto options =
-      chosen_options(options::consider(session->context(), thread_count(arguments.common)), arguments.only);
+      chosen_options(consider_options(*session, thread_count(arguments.common)), arguments.only);
   const auto known = known_inputs(options);
   const exploration::Axis axis = read_axis(arguments.over, known);
   const Search search{*session, arguments, axis, unit_of(axis.input, known)};
@@ -188,7 +188,7 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
 int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   const unsigned threads = thread_count(arguments.common);
-  options::Considered considered = options::consider(session->context(), threads);
+  options::Considered considered = consider_options(*session, threads);
   if (!arguments.option.empty()) find_option(considered, arguments.option);
   const auto options = chosen_options(std::move(considered), arguments.only);
   const auto known = known_inputs(options);

@@ -56,8 +56,7 @@ int run_family(const FamilyArguments& arguments, std::ostream& out) {
 
 int run_break_even(const BreakEvenArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
-  const options::Considered considered =
-      options::consider(session->context(), thread_count(arguments.common));
+  const options::Considered considered = consider_options(*session, thread_count(arguments.common));
   const auto costed = costed_options(considered.options, session->study);
   if (costed.empty()) {
     throw reading::InputError(reading::Diagnostic{

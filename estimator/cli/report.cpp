@@ -37,7 +37,7 @@ int run_report(const ReportArguments& arguments, std::ostream& out) {
   check_ending(arguments.output);
   const auto session = open_session(arguments.common, arguments.study);
   report::Run run;
-  run.considered = options::consider(session->context(), thread_count(arguments.common));
+  run.considered = consider_options(*session, thread_count(arguments.common));
   run.study = session->study;
   run.ranking = decision::rank(run.considered.options, run.study,
                                {arguments.samples, arguments.seed, thread_count(arguments.common)});

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <thread>
 
+#include "decision/swing.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
 
@@ -17,6 +18,12 @@ std::unique_ptr<Session> open_session(const Common& common, const std::filesyste
   session->study = study::read_study(study, common.catalog);
   session->library = std::make_unique<options::BlockLibrary>(session->catalog.cores);
   return session;
+}
+
+options::Considered consider_options(Session& session, unsigned threads) {
+  options::Considered considered = options::consider(session.context(), threads);
+  session.study = decision::with_swing_weights(std::move(session.study), considered.options);
+  return considered;
 }
 
 unsigned thread_count(const Common& common) {

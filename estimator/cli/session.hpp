@@ -21,6 +21,9 @@ struct Session {
 // Throws reading::InputError with the mistakes of catalog or study.
 std::unique_ptr<Session> open_session(const Common& common, const std::filesystem::path& study);
 
+// The study's options. Where it has swings, `session.study` gets the weights that follow from them.
+options::Considered consider_options(Session& session, unsigned threads);
+
 unsigned thread_count(const Common& common);
 
 // The option of this id; reading::InputError with the nearest name, or the reason for which it was rejected.

@@ -135,10 +135,13 @@ Eigen::ArrayXd rank_order_centroid(Eigen::Index criteria) {
   return weights / static_cast<double>(criteria);
 }
 
-Eigen::ArrayXd swing_weights(const std::vector<double>& points) {
-  const Eigen::ArrayXd given =
-      Eigen::Map<const Eigen::ArrayXd>(points.data(), static_cast<Eigen::Index>(points.size()));
-  return given / given.sum();
+Eigen::ArrayXd swing_weights(const std::vector<double>& points, const std::vector<double>& widths) {
+  Eigen::ArrayXd weights = Eigen::ArrayXd::Zero(static_cast<Eigen::Index>(points.size()));
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    if (widths[i] > 0) weights(static_cast<Eigen::Index>(i)) = points[i] / widths[i];
+  }
+  const double sum = weights.sum();
+  return sum > 0 ? Eigen::ArrayXd(weights / sum) : weights;
 }
 
 }  // namespace portweigh::decision

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <atomic>
 #include <bit>
 #include <boost/random/sobol.hpp>
@@ -20,16 +21,13 @@ double to_unit_interval(std::uint64_t bits) {
   return (static_cast<double>(bits >> coarse) + 0.5) * two_to_minus_64 * static_cast<double>(1ULL << coarse);
 }
 
-// The columns of a Sobol sequence of which the first point, the origin, is left out.
+constexpr Eigen::Index most_sobol_dimensions = 3667;
+
+// The columns of a Sobol sequence of which the first point, the origin, is left out, and random ones behind them.
 class SobolColumns {
  public:
-  SobolColumns(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed) {
-    constexpr Eigen::Index most_dimensions = 3667;
-    if (dimensions > most_dimensions) {
-      throw std::length_error(
-          fmt::format("{} uncertain inputs, at most {} can be sampled", dimensions, most_dimensions));
-    }
-    const auto width = static_cast<std::size_t>(dimensions);
+  SobolColumns(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed) : seed_(seed) {
+    const auto width = static_cast<std::size_t>(std::min(dimensions, most_sobol_dimensions));
     std::mt19937_64 random(seed);
     for (std::size_t i = 0; i < width; ++i) shift_.push_back(random());
     if (width == 0) return;
@@ -52,6 +50,7 @@ class SobolColumns {
 
   void write(Eigen::Index column, std::span<double> target) const {
     const auto at = static_cast<std::size_t>(column);
+    if (at >= shift_.size()) return write_random(at, target);
     std::uint64_t bits = shift_[at];
     for (std::size_t row = 0; row < target.size(); ++row) {
       bits ^= directions_[static_cast<std::size_t>(std::countr_zero(row + 1))][at];
@@ -60,6 +59,13 @@ class SobolColumns {
   }
 
  private:
+  void write_random(std::size_t column, std::span<double> target) const {
+    std::seed_seq sequence{seed_, static_cast<std::uint64_t>(column)};
+    std::mt19937_64 random(sequence);
+    for (double& value : target) value = to_unit_interval(random());
+  }
+
+  std::uint64_t seed_;
   std::vector<std::uint64_t> shift_;
   std::vector<std::vector<std::uint64_t>> directions_;
 };

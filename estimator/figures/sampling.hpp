@@ -27,8 +27,8 @@ namespace portweigh::figures {
 // Inverse of the distribution function of the triangular distribution; u in 0..1.
 [[nodiscard]] double triangular_quantile(const Range& range, double u);
 
-// `dimensions` columns of `count` points in (0, 1), column by column. At most 3667 dimensions
-// (std::length_error).
+// `dimensions` columns of `count` points in (0, 1), column by column. The directions are known for 3667
+// dimensions; columns behind them are pseudo-random (Mersenne Twister), as in a plain Monte Carlo method.
 [[nodiscard]] Eigen::ArrayXXd sobol_points(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed);
 
 // What is sampled as one: an input on its own, or the inputs of one correlation group.

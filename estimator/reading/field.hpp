@@ -148,6 +148,17 @@ Field<Record> count(std::string key, unsigned Record::*member, unsigned lower, u
 }
 
 template <class Record>
+Field<Record> number(std::string key, std::optional<double> Record::*member, double lower, double upper,
+                     std::string meaning) {
+  auto read = [key, member, lower, upper](TableReader& reader, Record& record) {
+    record.*member = reader.optional_number(key, lower, upper);
+  };
+  return {
+      {std::move(key), std::move(meaning), Presence::optional, Multiplicity::one, NumberShape{lower, upper}},
+      std::move(read)};
+}
+
+template <class Record>
 Field<Record> number(std::string key, double Record::*member, double lower, double upper, std::string meaning,
                      Presence presence = Presence::required) {
   auto read = [key, member, lower, upper, presence](TableReader& reader, Record& record) {

@@ -45,6 +45,10 @@ const Fields<Budget>& budget_fields() {
       choice("strength", &B::strength, {{"hard", Strength::hard}, {"wish", Strength::wish}},
              "a limit that must be met, or a target", Presence::optional),
       number("weight", &B::weight, 0, 1000, "in the weighted margin", Presence::optional),
+      number(
+          "swing", &B::swing, 0, 100,
+          "in place of the weight: points for the step from the worst option's value to the best one's, 100 "
+          "for the most important step; in all budgets or none"),
       remembered_source(&B::source)};
   return fields;
 }

@@ -34,6 +34,8 @@ struct Budget {
   double margin = 0;  // wanted distance below the limit, as a share of it
   Strength strength = Strength::hard;
   double weight = 1;  // in the weighted margin
+  std::optional<double>
+      swing;  // points for the step from the worst to the best option's value; sets the weight
   figures::Source source;
 };
 

@@ -117,6 +117,27 @@ void check_budgets(TableReader& root, const Study& study) {
   }
 }
 
+// Weights and swings are two ways to say the same: one of them, for all budgets.
+void check_swings(TableReader& root, const Study& study) {
+  auto readers = readers_of(root, "budget");
+  double points = 0;
+  std::size_t with_swing = 0;
+  for (const Budget& budget : study.budgets) {
+    with_swing += budget.swing ? 1 : 0;
+    points += budget.swing.value_or(0);
+  }
+  if (with_swing == 0) return;
+  for (std::size_t i = 0; i < std::min(readers.size(), study.budgets.size()); ++i) {
+    if (readers[i].has("weight")) {
+      readers[i].report("weight", "weight beside swing, expected one of them for all budgets");
+    } else if (!study.budgets[i].swing) {
+      readers[i].report("a budget without swing, expected one in every budget since another has it");
+    }
+  }
+  if (points <= 0)
+    readers.front().report("swing", "no budget has points, expected 100 for the most important");
+}
+
 void check_names(TableReader& reader, const char* key, const char* noun,
                  const std::vector<std::string>& given, const std::vector<std::string>& known) {
   if (!reader.has(key)) return;
@@ -149,6 +170,7 @@ void check_study(TableReader& root, const Study& study, const CatalogNames& name
   check_states(root, study);
   check_money(root, study, names.currencies);
   check_budgets(root, study);
+  check_swings(root, study);
   check_life(root, study);
   check_names(root, "only_parts", "part", study.only_parts, names.parts);
   check_names(root, "excluded_parts", "part", study.excluded_parts, names.parts);

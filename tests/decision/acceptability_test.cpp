@@ -134,5 +134,7 @@ TEST_CASE("Weights drawn from the simplex sum to one and have equal means") {
   const Eigen::ArrayXXd weights = simplex_weights(1 << 12, 4, 9);
   for (Eigen::Index row = 0; row < weights.rows(); ++row) CHECK(weights.row(row).sum() == Approx(1));
   for (Eigen::Index c = 0; c < 4; ++c) CHECK(weights.col(c).mean() == Approx(0.25).margin(0.002));
-  CHECK(swing_weights({100, 50, 50})(0) == Approx(0.5));
+  CHECK(swing_weights({100, 50, 50}, {1, 1, 1})(0) == Approx(0.5));
+  CHECK(swing_weights({100, 50}, {0.2, 0.4})(0) == Approx(0.8));
+  CHECK(swing_weights({100, 50}, {0.0, 0.4})(0) == 0);
 }

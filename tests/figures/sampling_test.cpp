@@ -130,3 +130,13 @@ TEST_CASE("The table does not depend on the order in which ledgers are given") {
     CHECK(a.column("y")[i] == b.column("y")[i]);
   }
 }
+
+TEST_CASE("more inputs than there are Sobol dimensions are sampled all the same, each on its own") {
+  const Eigen::ArrayXXd points = sobol_points(64, 3670, 1);
+  REQUIRE(points.cols() == 3670);
+  CHECK((points > 0).all());
+  CHECK((points < 1).all());
+  CHECK((points.col(3667) != points.col(3668)).all());
+  CHECK(points.col(3669).mean() == Approx(0.5).margin(0.2));
+  CHECK((sobol_points(64, 3670, 1) == points).all());
+}

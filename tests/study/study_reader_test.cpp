@@ -73,6 +73,18 @@ TEST_CASE("wrong units, plain numbers, negative and non-finite values") {
         Lines{"study.toml:53:16: \"recall_share\" is \"120 %\", expected 0 % .. 100 %"});
 }
 
+TEST_CASE("swings are in all budgets or none, and not beside weights") {
+  const std::string limit = "limit = \"12 mW\"";
+  const std::string other = "\n[[budget]]\nfigure = \"unit_cost\"\nlimit = \"3 USD\"\n";
+  CHECK(mistakes_after(limit, limit + "\nswing = 100" + other + "swing = 40").empty());
+  CHECK_THAT(mistakes_after(limit, limit + "\nswing = 100" + other).front(),
+             Catch::Contains("a budget without swing"));
+  CHECK_THAT(mistakes_after(limit, limit + "\nswing = 100\nweight = 2").front(),
+             Catch::Contains("weight beside swing"));
+  CHECK_THAT(mistakes_after(limit, limit + "\nswing = 0").front(), Catch::Contains("no budget has points"));
+  CHECK_THAT(mistakes_after(limit, limit + "\nswing = 101").front(), Catch::Contains("101"));
+}
+
 TEST_CASE("names that don't exist are told with the nearest one") {
   CHECK(mistakes_after("function = \"small\"", "function = \"smal\"") ==
         Lines{"study.toml:3:12: unknown port function \"smal\", expected small; nearest: \"small\""});
