@@ -3,14 +3,21 @@
 // It is covered, packed and simulated like every other network; nothing is known about its protocol, so
 // active traffic is random on all inputs and idle traffic leaves them still. It has no firmware. All inputs
 // and outputs may be inside the chip, so it takes no pins. Without a file it is a small example: a four-bit
-// counter with an enable. Tested by tests/blocks/netlist_test.cpp.
+// counter with an enable. Mistakes of the file are reading::InputError, with its line or byte. Tested by
+// tests/blocks/netlist_test.cpp.
 #include "blocks/netlist.hpp"
 
+#include <fmt/format.h>
+
+#include <charconv>
+#include <filesystem>
+#include <fstream>
 #include <random>
 #include <string_view>
 
 #include "logic/blif.hpp"
 #include "logic/logic_file.hpp"
+#include "reading/diagnostic.hpp"
 
 namespace portweigh::blocks {
 namespace {
@@ -45,9 +52,45 @@ constexpr std::string_view example_netlist = R"(.model counter
 .end
 )";
 
+void check_readable(const std::string& path) {
+  const auto refuse = [&](std::string what) {
+    throw reading::InputError(reading::Diagnostic{path, 0, 0, std::move(what), ""});
+  };
+  std::error_code error;
+  const auto status = std::filesystem::status(path, error);
+  if (status.type() == std::filesystem::file_type::not_found) refuse("no such file");
+  if (error) throw reading::FileError(fmt::format("{}: cannot read: {}", path, error.message()));
+  if (std::filesystem::is_directory(status)) refuse("is a folder, expected an AIGER or BLIF file");
+  if (!std::filesystem::is_regular_file(status)) refuse("is no regular file, expected an AIGER or BLIF file");
+  if (!std::ifstream(path)) throw reading::FileError(fmt::format("{}: cannot read", path));
+}
+
+// "path:12: what" as a mistake in line 12; "path:byte 34: what" keeps its offset in the message.
+reading::Diagnostic diagnostic_of(const std::string& path, std::string_view message) {
+  if (message.starts_with(path)) message.remove_prefix(path.size());
+  if (message.starts_with(":")) message.remove_prefix(1);
+  int line = 0;
+  const auto [end, error] = std::from_chars(message.data(), message.data() + message.size(), line);
+  if (error == std::errc() && end != message.data()) {
+    message.remove_prefix(static_cast<std::size_t>(end - message.data()));
+    if (message.starts_with(":")) message.remove_prefix(1);
+  }
+  if (message.starts_with(" ")) message.remove_prefix(1);
+  return {path, line, line > 0 ? 1 : 0, std::string(message), ""};
+}
+
+logic::Network load_netlist(const std::string& path) {
+  check_readable(path);
+  try {
+    return logic::read_netlist(path);
+  } catch (const logic::LogicFileError& error) {
+    throw reading::InputError(diagnostic_of(path, error.what()));
+  }
+}
+
 logic::Network netlist_network(const Settings& settings) {
   const std::string& path = settings.choice("file");
-  return path.empty() ? logic::parse_blif(example_netlist, "example") : logic::read_netlist(path);
+  return path.empty() ? logic::parse_blif(example_netlist, "example") : load_netlist(path);
 }
 
 Drive netlist_traffic(const Settings&, TrafficState state, std::uint64_t seed) {

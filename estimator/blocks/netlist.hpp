@@ -7,6 +7,8 @@
 
 namespace portweigh::blocks {
 
+// Its network throws reading::InputError for a missing or malformed file, with line or byte offset, and
+// reading::FileError for one that can't be read.
 Kind netlist_kind();
 
 }  // namespace portweigh::blocks

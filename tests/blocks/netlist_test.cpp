@@ -8,7 +8,7 @@
 #include <filesystem>
 #include <fstream>
 
-#include "logic/logic_file.hpp"
+#include "reading/diagnostic.hpp"
 
 namespace portweigh::blocks {
 namespace {
@@ -89,12 +89,31 @@ TEST_CASE("active traffic moves every input, idle traffic none") {
   }
 }
 
-TEST_CASE("a missing or malformed netlist names its file") {
+TEST_CASE("a missing or malformed netlist is an input error with its place") {
   const Kind kind = netlist_kind();
-  CHECK_THROWS_AS(kind.network(with_file("/nonexistent/no.aig")), logic::LogicFileError);
-  const ScratchFile broken("portweigh_netlist_broken.blif",
-                           ".model m\n.inputs a\n.outputs q\n.names a q\n2 1\n.end\n");
-  CHECK_THROWS_WITH(kind.network(with_file(broken.path())), Catch::Contains("portweigh_netlist_broken.blif"));
+  const auto message_of = [&](const std::string& path) {
+    try {
+      (void)kind.network(with_file(path));
+    } catch (const reading::InputError& error) {
+      return std::string(error.what());
+    }
+    return std::string("no input error");
+  };
+  CHECK(message_of("/nonexistent/no.aig") == "/nonexistent/no.aig: no such file");
+  const std::string folder = std::filesystem::temp_directory_path().string();
+  CHECK(message_of(folder) == folder + ": is a folder, expected an AIGER or BLIF file");
+  CHECK(message_of("/dev/null") == "/dev/null: is no regular file, expected an AIGER or BLIF file");
+
+  const ScratchFile cover("portweigh_netlist_broken.blif",
+                          ".model m\n.inputs a\n.outputs q\n.names a q\n2 1\n.end\n");
+  CHECK_THAT(message_of(cover.path()), Catch::StartsWith(cover.path() + ":5:1: "));
+  const ScratchFile gate("portweigh_netlist_broken.aag", "aag 3 2 0 1 1\n2\n4\n6\n6 4 x\n");
+  CHECK_THAT(message_of(gate.path()), Catch::StartsWith(gate.path() + ":5:1: "));
+  // Two ANDs promised, the first one's second delta cut off.
+  const ScratchFile binary("portweigh_netlist_broken.aig", "aig 4 2 0 1 2\n6\n\x02");
+  CHECK_THAT(message_of(binary.path()), Catch::StartsWith(binary.path() + ": byte "));
+  const ScratchFile other("portweigh_netlist_broken.txt", "module m; endmodule\n");
+  CHECK_THAT(message_of(other.path()), Catch::StartsWith(other.path() + ":1:1: expected an AIGER header"));
 }
 
 }  // namespace portweigh::blocks
