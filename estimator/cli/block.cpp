@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <optional>
 #include <ostream>
 
 #include "blocks/registry.hpp"
@@ -23,6 +24,31 @@ options::BlockUse block_of(const BlockArguments& arguments) {
   }
   blocks::check_method(kind, use.settings);
   return use;
+}
+
+// Firmware counts that the user brings along are exact; constants are within the code bytes.
+std::optional<options::FirmwareFigures> given_firmware(const options::BlockUse& use) {
+  if (!use.kind->given) return std::nullopt;
+  const blocks::GivenCounts given = use.kind->given(use.settings);
+  if (given.cycles == 0 && given.code_bytes == 0 && given.data_bytes == 0) return std::nullopt;
+  const auto exactly = [](std::uint64_t count) {
+    const auto value = static_cast<double>(count);
+    return firmware::CostRange{value, value, value};
+  };
+  options::FirmwareFigures figures;
+  figures.event = "event";
+  figures.method = "measured";
+  figures.cost.cycles = exactly(given.cycles);
+  figures.cost.code_bytes = exactly(given.code_bytes);
+  figures.cost.ram_bytes = static_cast<double>(given.data_bytes);
+  figures.worst_cycles = figures.cost.cycles;
+  return figures;
+}
+
+// What the reader of the figures must know about them; empty: nothing.
+std::string note_on(const options::BlockUse& use) {
+  const bool is_sample = use.kind->name == "netlist" && use.settings.choice("file").empty();
+  return is_sample ? "no file given: a built-in sample, a four-bit counter with enable" : "";
 }
 
 const options::FirmwareFigures* chosen_method(const std::vector<options::FirmwareFigures>& methods,
@@ -74,16 +100,21 @@ int run_block(const BlockArguments& arguments, std::ostream& out) {
     figures.switching = &library.switching(figures.use, figures.traits);
   }
   const auto& methods = library.firmware(figures.use, arguments.core);
-  figures.firmware = chosen_method(methods, figures.use.settings);
+  const std::optional<options::FirmwareFigures> given = given_firmware(figures.use);
+  figures.firmware = given ? &*given : chosen_method(methods, figures.use.settings);
   for (const options::FirmwareFigures& method : methods) {
     if (&method != figures.firmware) figures.other_methods.push_back(method.method);
   }
   const auto spread = catalog.lut_spreads.find(kind.spread_class);
   figures.spread = spread != catalog.lut_spreads.end() ? spread->second : catalog.lut_spreads.at("default");
+  const std::string note = note_on(figures.use);
   if (arguments.common.format == Format::json) {
-    out << report::block_json(figures).dump(2) << "\n";
+    nlohmann::ordered_json json = report::block_json(figures);
+    if (!note.empty()) json["note"] = note;
+    out << json.dump(2) << "\n";
   } else {
     out << report::block_text(figures);
+    if (!note.empty()) out << "\nNote: " << note << "\n";
   }
   return 0;
 }

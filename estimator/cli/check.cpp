@@ -1,13 +1,16 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <functional>
 #include <ostream>
 
 #include "blocks/state_table.hpp"
 #include "cli/session.hpp"
+#include "exploration/measured_file.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/document.hpp"
+#include "reading/table_reader.hpp"
 #include "study/family_reader.hpp"
 
 namespace portweigh::cli {
@@ -34,6 +37,18 @@ void collect(reading::Diagnostics& mistakes, const std::function<void()>& read) 
   }
 }
 
+// Netlists that a function names are elaborated, to tell their mistakes.
+void check_netlists(const study::PortFunction& function, reading::Diagnostics& mistakes) {
+  for (const study::FunctionBlock& block : function.blocks) {
+    if (block.kind->name != "netlist") continue;
+    collect(mistakes, [&] { (void)block.kind->network(block.settings); });
+  }
+}
+
+void check_function(const fs::path& file, const fs::path& catalog, reading::Diagnostics& mistakes) {
+  collect(mistakes, [&] { check_netlists(study::read_function(file, catalog), mistakes); });
+}
+
 void check_folder(const fs::path& folder, reading::Diagnostics& mistakes) {
   collect(mistakes, [&] { (void)parts::read_catalog(folder); });
   collect(mistakes, [&] { (void)parts::read_effort(folder / "effort.toml"); });
@@ -41,7 +56,7 @@ void check_folder(const fs::path& folder, reading::Diagnostics& mistakes) {
     collect(mistakes, [&] { (void)blocks::load_state_table(file); });
   }
   for (const fs::path& file : toml_files(folder / "functions")) {
-    collect(mistakes, [&] { (void)study::read_function(file, folder); });
+    check_function(file, folder, mistakes);
   }
 }
 
@@ -55,6 +70,23 @@ void check_catalog_file(const fs::path& file, reading::Diagnostics& mistakes) {
   }
 }
 
+// Results of synthesis, compilers or the bench, known by their tables; no study has any of these.
+bool is_measured_file(const fs::path& file) {
+  try {
+    reading::Document document = reading::Document::load(file);
+    const auto keys = document.root().keys();
+    return std::any_of(keys.begin(), keys.end(), [](const std::string& key) {
+      return key == "synthesis" || key == "firmware" || key == "bench";
+    });
+  } catch (const reading::InputError&) {
+    return false;  // told where it is read as a study
+  }
+}
+
+void check_measured(const fs::path& file, const fs::path& catalog, reading::Diagnostics& mistakes) {
+  collect(mistakes, [&] { (void)exploration::read_measured(file, parts::read_catalog(catalog)); });
+}
+
 bool is_catalog_folder(const fs::path& folder) {
   return fs::exists(folder / "currencies.toml");
 }
@@ -64,15 +96,17 @@ void check_file(const fs::path& file, const fs::path& catalog, reading::Diagnost
   if (folder == "state-machines") {
     collect(mistakes, [&] { (void)blocks::load_state_table(file); });
   } else if (folder == "functions") {
-    collect(mistakes, [&] { (void)study::read_function(file, catalog); });
+    check_function(file, catalog, mistakes);
   } else if (folder == "families") {
     collect(mistakes, [&] { (void)study::read_family(file, catalog); });
   } else if (file.filename() == "effort.toml") {
     collect(mistakes, [&] { (void)parts::read_effort(file); });
   } else if (is_catalog_folder(fs::absolute(file).parent_path().parent_path())) {
     check_catalog_file(fs::absolute(file), mistakes);
+  } else if (is_measured_file(file)) {
+    check_measured(file, catalog, mistakes);
   } else {
-    collect(mistakes, [&] { (void)study::read_study(file, catalog); });
+    collect(mistakes, [&] { check_netlists(study::read_study(file, catalog).function, mistakes); });
   }
 }
 
@@ -81,7 +115,11 @@ void check_file(const fs::path& file, const fs::path& catalog, reading::Diagnost
 int run_check(const CheckArguments& arguments, std::ostream& out) {
   reading::Diagnostics mistakes;
   for (const fs::path& file : arguments.files) {
-    if (fs::is_directory(file)) {
+    if (fs::is_directory(file) && !is_catalog_folder(file)) {
+      mistakes.add(
+          {file.string(), 0, 0,
+           "is no catalog folder (one holds currencies.toml), expected such a folder or single files", ""});
+    } else if (fs::is_directory(file)) {
       check_folder(file, mistakes);
     } else {
       check_file(file, arguments.common.catalog, mistakes);

@@ -20,6 +20,12 @@ namespace {
 constexpr int bad_input = 2;
 constexpr int cannot_access = 3;
 
+struct CommandLine {
+  int count = 0;
+  const char* const* arguments = nullptr;
+  Terminals terminals;
+};
+
 struct AllArguments {
   Common common;
   RankArguments rank;
@@ -53,6 +59,15 @@ void add_common(CLI::App& verb, Common& common) {
       ->check(CLI::Range(0U, 256U));
 }
 
+// A number of type unsigned, where CLI11 by itself wraps a negative one around.
+std::string refuse_negative(const std::string& text) {
+  return text.find('-') == std::string::npos ? "" : "\"" + text + "\", expected a whole number from 0";
+}
+
+void add_seed(CLI::App& verb, std::uint64_t& seed) {
+  verb.add_option("--seed", seed, "seed of the samples")->check(refuse_negative);
+}
+
 void add_study(CLI::App& verb, std::filesystem::path& study) {
   verb.add_option("STUDY", study, "study file (TOML)")->required();
 }
@@ -72,7 +87,7 @@ CLI::App* add_rank(CLI::App& app, AllArguments& all) {
                  "exit code 1 where no option meets every hard budget");
   verb->add_option("--samples", all.rank.samples, "samples of the uncertain inputs")
       ->check(CLI::Range(16U, 10000000U));
-  verb->add_option("--seed", all.rank.seed, "seed of the samples");
+  add_seed(*verb, all.rank.seed);
   return verb;
 }
 
@@ -86,8 +101,8 @@ CLI::App* add_block(CLI::App& app, AllArguments& all) {
   verb->add_option("--lut-inputs", all.block.lut_inputs, "inputs of a LUT")->check(CLI::Range(3U, 8U));
   verb->add_flag("--carry-chain", all.block.carry_chain, "adders take one cell a bit");
   verb->add_flag("--plain-registers", all.block.plain_registers, "registers without enable and reset");
-  verb->add_option("--smallest-ram", all.block.smallest_ram_bits,
-                   "memories with fewer bits become registers");
+  verb->add_option("--smallest-ram", all.block.smallest_ram_bits, "memories with fewer bits become registers")
+      ->check(refuse_negative);
   verb->add_option("--core", all.block.core, "core class, see: portweigh list cores");
   verb->add_option("--optimise", all.block.optimise,
                    "firmware compiled for size or speed; middle (the default): the mean of both")
@@ -116,7 +131,7 @@ CLI::App* add_list(CLI::App& app, AllArguments& all) {
 CLI::App* add_explain(CLI::App& app, AllArguments& all) {
   CLI::App* verb =
       add_verb(app, "explain", "the derivation of a figure, down to its sources",
-               "portweigh explain studies/flow-meter.toml --option pl-nv-2k --figure active_power");
+               "portweigh explain studies/flow-meter.toml --option pl-nv-4k --figure active_power");
   add_study(*verb, all.explain.study);
   verb->add_option("--option", all.explain.option, "option, as named by rank")->required();
   verb->add_option("--figure", all.explain.figure, "figure, see: portweigh list figures STUDY")->required();
@@ -158,7 +173,7 @@ CLI::App* add_sensitivity(CLI::App& app, AllArguments& all) {
   add_only(*verb, all.sensitivity.only);
   verb->add_option("--samples", all.sensitivity.samples, "base samples for each input")
       ->check(CLI::Range(64U, 1048576U));
-  verb->add_option("--seed", all.sensitivity.seed, "seed of the samples");
+  add_seed(*verb, all.sensitivity.seed);
   return verb;
 }
 
@@ -172,7 +187,7 @@ CLI::App* add_report(CLI::App& app, AllArguments& all) {
                  "exit code 1 where no option meets every hard budget");
   verb->add_option("--samples", all.report.samples, "samples of the uncertain inputs")
       ->check(CLI::Range(16U, 10000000U));
-  verb->add_option("--seed", all.report.seed, "seed of the samples");
+  add_seed(*verb, all.report.seed);
   return verb;
 }
 
@@ -247,6 +262,27 @@ int run_with_progress(const CLI::App& app, AllArguments& all, std::ostream& out,
   return code;
 }
 
+// A full disk or a closed pipe shows only when the last bytes leave.
+int written(int code, std::ostream& out) {
+  if (!out.flush()) throw reading::FileError("standard output: cannot write");
+  return code;
+}
+
+// Parses the command line and runs its verb.
+int run_parsed(CLI::App& app, AllArguments& all, std::ostream& out, std::ostream& errors,
+               const CommandLine& line) {
+  try {
+    app.parse(line.count, line.arguments);
+  } catch (const CLI::ParseError& error) {
+    const bool is_help = error.get_exit_code() == 0;
+    app.exit(error, is_help ? out : errors, errors);
+    return written(is_help ? 0 : bad_input, out);
+  }
+  if (line.terminals.out && std::getenv("NO_COLOR") == nullptr) all.common.colour = report::Colour::on;
+  return written(line.terminals.errors ? run_with_progress(app, all, out, errors) : run_verb(app, all, out),
+                 out);
+}
+
 }  // namespace
 
 int run(int argument_count, const char* const* arguments, std::ostream& out, std::ostream& errors,
@@ -262,23 +298,23 @@ int run(int argument_count, const char* const* arguments, std::ostream& out, std
                          add_family(app, all), add_break_even(app, all), add_calibrate(app, all)}) {
     add_common(*verb, all.common);
   }
+  // Before the verb too; after it wins where both are given.
+  add_common(app, all.common);
   try {
-    app.parse(argument_count, arguments);
-    if (terminals.out && std::getenv("NO_COLOR") == nullptr) all.common.colour = report::Colour::on;
-    return terminals.errors ? run_with_progress(app, all, out, errors) : run_verb(app, all, out);
-  } catch (const CLI::ParseError& error) {
-    const bool is_help = error.get_exit_code() == 0;
-    app.exit(error, is_help ? out : errors, errors);
-    return is_help ? 0 : bad_input;
+    return run_parsed(app, all, out, errors, {argument_count, arguments, terminals});
+  } catch (const reading::FileError& error) {
+    errors << error.what() << "\n";
+    return cannot_access;
   } catch (const reading::InputError& error) {
     errors << error.what() << "\n";
     return bad_input;
   } catch (const blocks::SettingError& error) {
     errors << error.what() << "\n";
     return bad_input;
-  } catch (const reading::FileError& error) {
-    errors << error.what() << "\n";
-    return cannot_access;
+  } catch (const std::exception& error) {
+    // What no reader has foreseen still ends with a message.
+    errors << "portweigh: cannot go on with this input: " << error.what() << "\n";
+    return bad_input;
   }
 }
 

@@ -32,12 +32,41 @@ std::vector<exploration::KnownInput> known_inputs(const std::vector<options::Opt
   return known;
 }
 
-exploration::Axis read_axis(const std::string& text, const std::vector<exploration::KnownInput>& known) {
+[[noreturn]] void refuse_over(std::string message) {
+  throw reading::InputError(reading::Diagnostic{"--over", 0, 0, std::move(message), ""});
+}
+
+// The options that take part with --only, and what can be moved.
+struct Chosen {
+  std::vector<options::Option> options;
+  std::vector<exploration::KnownInput> known;      // inputs of these options
+  std::vector<exploration::KnownInput> all_known;  // inputs of all options of the study
+};
+
+exploration::Axis read_axis(const std::string& text, const Chosen& chosen) {
+  exploration::Axis axis;
   try {
-    return exploration::parse_axis(text, known);
+    axis = exploration::parse_axis(text, chosen.all_known);
   } catch (const exploration::AxisError& error) {
-    throw reading::InputError(reading::Diagnostic{"--over", 0, 0, error.what(), ""});
+    refuse_over(error.what());
   }
+  const bool is_of_chosen = std::any_of(chosen.known.begin(), chosen.known.end(),
+                                        [&](const auto& known) { return known.key == axis.input; });
+  if (!is_of_chosen) {
+    refuse_over(
+        fmt::format("no option chosen with --only has the input \"{}\", though others have it", axis.input));
+  }
+  return axis;
+}
+
+std::vector<exploration::Axis> read_axes(const std::vector<std::string>& texts, const Chosen& chosen) {
+  if (texts.size() > 2) refuse_over(fmt::format("{} inputs, expected one or two", texts.size()));
+  std::vector<exploration::Axis> axes;
+  for (const std::string& text : texts) axes.push_back(read_axis(text, chosen));
+  if (axes.size() == 2 && axes[0].input == axes[1].input) {
+    refuse_over(fmt::format("\"{}\" is given twice, expected two different inputs", axes[0].input));
+  }
+  return axes;
 }
 
 std::string leader_name(const std::vector<options::Option>& options, Eigen::Index leader) {
@@ -58,11 +87,14 @@ void check_figure(const std::string& figure) {
       reading::Diagnostic{"--figure", 0, 0, reading::unknown_name_message("figure", figure, names), ""});
 }
 
-// The options that take part; every id must be one that rank names.
-std::vector<options::Option> chosen_options(options::Considered considered,
-                                            const std::vector<std::string>& only) {
+// Every id of `only` must be one that rank names.
+Chosen chosen_options(options::Considered considered, const std::vector<std::string>& only) {
   for (const std::string& id : only) find_option(considered, id, "--only");
-  return exploration::select_options(std::move(considered.options), only);
+  Chosen chosen;
+  chosen.all_known = known_inputs(considered.options);
+  chosen.options = exploration::select_options(std::move(considered.options), only);
+  chosen.known = known_inputs(chosen.options);
+  return chosen;
 }
 
 // What a crossover is searched among.
@@ -144,20 +176,18 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   const unsigned threads = thread_count(arguments.common);
   check_figure(arguments.figure);
-  const auto options = chosen_options(consider_options(*session, threads), arguments.only);
-  const auto known = known_inputs(options);
-  std::vector<exploration::Axis> axes;
-  for (const std::string& text : arguments.over) axes.push_back(read_axis(text, known));
+  const Chosen chosen = chosen_options(consider_options(*session, threads), arguments.only);
+  const std::vector<exploration::Axis> axes = read_axes(arguments.over, chosen);
   exploration::Sweep result;
   try {
     result = exploration::sweep(session->context(), axes, arguments.figure, threads, arguments.only);
   } catch (const exploration::AxisError& error) {
-    throw reading::InputError(reading::Diagnostic{"--over", 0, 0, error.what(), ""});
+    refuse_over(error.what());
   }
   if (arguments.common.format == Format::json) {
     out << report::sweep_json(result).dump(2) << "\n";
   } else {
-    out << report::winner_map_text(result, known) << "\n" << report::sweep_csv(result);
+    out << report::winner_map_text(result, chosen.known) << "\n" << report::sweep_csv(result);
   }
   return 0;
 }
@@ -165,17 +195,16 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
 int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   if (!arguments.figure.empty()) check_figure(arguments.figure);
-  const auto options =
+  const Chosen chosen =
       chosen_options(consider_options(*session, thread_count(arguments.common)), arguments.only);
-  const auto known = known_inputs(options);
-  const exploration::Axis axis = read_axis(arguments.over, known);
-  const Search search{*session, arguments, axis, unit_of(axis.input, known)};
+  const exploration::Axis axis = read_axis(arguments.over, chosen);
+  const Search search{*session, arguments, axis, unit_of(axis.input, chosen.known)};
   std::vector<report::NamedCrossover> found;
   try {
     found = exploration::is_structural(axis.input) ? structural_crossovers(search)
-                                                   : numeric_crossovers(search, options);
+                                                   : numeric_crossovers(search, chosen.options);
   } catch (const exploration::AxisError& error) {
-    throw reading::InputError(reading::Diagnostic{"--over", 0, 0, error.what(), ""});
+    refuse_over(error.what());
   }
   if (arguments.common.format == Format::json) {
     out << report::crossover_json(found, axis).dump(2) << "\n";
@@ -190,8 +219,8 @@ int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
   const unsigned threads = thread_count(arguments.common);
   options::Considered considered = consider_options(*session, threads);
   if (!arguments.option.empty()) find_option(considered, arguments.option);
-  const auto options = chosen_options(std::move(considered), arguments.only);
-  const auto known = known_inputs(options);
+  const Chosen chosen = chosen_options(std::move(considered), arguments.only);
+  const std::vector<options::Option>& options = chosen.options;
   const decision::Sampling sampling{arguments.samples, arguments.seed, threads};
   const decision::SampledOptions sampled = decision::sample_options(options, session->study, sampling);
   const decision::Ranking ranking = decision::rank(options, session->study, sampling, sampled);
@@ -207,7 +236,7 @@ int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
       decision::information_values(decision::worth_of(sampled, session->study), sampled.table, threads);
   const exploration::Field field(options, session->study, "active_power");
   for (const exploration::Flip& flip : exploration::find_flips(options, field)) {
-    result.flips.push_back({flip, unit_of(flip.input, known), leader_name(options, flip.new_leader)});
+    result.flips.push_back({flip, unit_of(flip.input, chosen.known), leader_name(options, flip.new_leader)});
   }
   if (arguments.common.format == Format::json) {
     out << report::sensitivity_json(result).dump(2) << "\n";

@@ -35,6 +35,13 @@ report::Listing list_cores(const parts::Catalog& catalog) {
   return listing;
 }
 
+// With the width as a number, which a listing holds as text.
+nlohmann::ordered_json cores_json(const parts::Catalog& catalog) {
+  nlohmann::ordered_json json = report::listing_json(list_cores(catalog));
+  for (auto& core : json["cores"]) core["bits"] = std::stoi(core["bits"].get<std::string>());
+  return json;
+}
+
 // Inputs or figures of all options of the study, each named once.
 report::Listing list_of_study(const ListArguments& arguments) {
   if (arguments.study.empty()) {
@@ -55,6 +62,10 @@ int run_list(const ListArguments& arguments, std::ostream& out) {
   if (arguments.what == "blocks") {
     out << (as_json ? report::block_list_json(blocks::kinds()).dump(2) + "\n"
                     : report::block_list_text(blocks::kinds()));
+    return 0;
+  }
+  if (arguments.what == "cores" && as_json) {
+    out << cores_json(parts::read_catalog(arguments.common.catalog)).dump(2) << "\n";
     return 0;
   }
   report::Listing listing;

@@ -10,6 +10,17 @@
 #include "reading/suggest.hpp"
 
 namespace portweigh::cli {
+namespace {
+
+// A study has hundreds of options, so only the nearest are named.
+std::string unknown_option(const std::string& id, const std::vector<std::string>& ids) {
+  constexpr std::size_t most_names = 3;
+  const auto nearest = reading::nearest_names(id, ids, most_names);
+  return fmt::format("unknown option \"{}\"{}{}; see: portweigh rank STUDY --all", id,
+                     nearest.empty() ? "" : ", nearest: ", fmt::join(nearest, ", "));
+}
+
+}  // namespace
 
 std::unique_ptr<Session> open_session(const Common& common, const std::filesystem::path& study) {
   auto session = std::make_unique<Session>();
@@ -43,8 +54,7 @@ const options::Option& find_option(const options::Considered& considered, const 
           from, 0, 0, fmt::format("option \"{}\" was rejected: {}", id, rejection.reason), ""});
     }
   }
-  throw reading::InputError(
-      reading::Diagnostic{from, 0, 0, reading::unknown_name_message("option", id, ids), ""});
+  throw reading::InputError(reading::Diagnostic{from, 0, 0, unknown_option(id, ids), ""});
 }
 
 }  // namespace portweigh::cli

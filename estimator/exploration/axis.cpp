@@ -6,12 +6,16 @@
 #include <charconv>
 #include <cmath>
 
+#include "exploration/axis_bounds.hpp"
+#include "figures/format_quantity.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::exploration {
 namespace {
 
 constexpr unsigned most_steps = 1001;
+constexpr double most_decades = 15;
+constexpr double least_magnitude = 1e-30;  // SI; no input of a port comes near
 
 const KnownInput& find_input(const std::string& key, const std::vector<KnownInput>& known) {
   const auto found =
@@ -46,6 +50,16 @@ std::vector<std::string_view> split(std::string_view text, char separator) {
     if (position == std::string_view::npos) return fields;
     text.remove_prefix(position + 1);
   }
+}
+
+double read_end(std::string_view text, const KnownInput& input) {
+  const double value = read_value(text, input);
+  const reading::Bounds bounds = bounds_of_input(input.key, input.unit.dimension);
+  const bool is_tiny = value != 0 && std::abs(value) < least_magnitude;
+  if (value >= bounds.lower_si && value <= bounds.upper_si && !is_tiny) return value;
+  throw AxisError(fmt::format("{}: \"{}\" is no possible value, expected {} to {}", input.key, text,
+                              figures::format_quantity(bounds.lower_si, input.unit),
+                              figures::format_quantity(bounds.upper_si, input.unit)));
 }
 
 unsigned read_steps(std::string_view text, const std::string& input) {
@@ -86,8 +100,8 @@ Axis parse_axis(std::string_view text, const std::vector<KnownInput>& known) {
   if (fields.size() < 2 || fields.size() > 4) {
     throw AxisError(fmt::format("\"{}\": expected INPUT=FROM:TO[:STEPS[:log]]", text));
   }
-  axis.from = read_value(fields[0], input);
-  axis.to = read_value(fields[1], input);
+  axis.from = read_end(fields[0], input);
+  axis.to = read_end(fields[1], input);
   if (fields.size() > 2) axis.steps = read_steps(fields[2], axis.input);
   if (fields.size() > 3) {
     if (fields[3] != "log") throw AxisError(fmt::format("{}: \"{}\", expected log", axis.input, fields[3]));
@@ -96,6 +110,10 @@ Axis parse_axis(std::string_view text, const std::vector<KnownInput>& known) {
   if (!(axis.from < axis.to)) throw AxisError(fmt::format("{}: expected FROM below TO", axis.input));
   if (axis.spacing == Spacing::logarithmic && axis.from <= 0) {
     throw AxisError(fmt::format("{}: a logarithmic range starts above zero", axis.input));
+  }
+  if (axis.spacing == Spacing::logarithmic && std::log10(axis.to) - std::log10(axis.from) > most_decades) {
+    throw AxisError(
+        fmt::format("{}: a logarithmic range spans at most {} decades", axis.input, most_decades));
   }
   return axis;
 }

@@ -39,8 +39,8 @@ struct KnownInput {
   figures::Unit unit;
 };
 
-// Throws AxisError: unknown input (with the nearest name), wrong unit, empty range, too many steps (1,001 at
-// most).
+// Throws AxisError: unknown input (with the nearest name), wrong unit, a value the input can't take
+// (axis_bounds.hpp), empty range, too many steps (1,001 at most) or decades (15 at most).
 Axis parse_axis(std::string_view text, const std::vector<KnownInput>& known);
 
 }  // namespace portweigh::exploration

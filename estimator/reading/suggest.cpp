@@ -4,10 +4,13 @@
 
 #include <algorithm>
 #include <cctype>
+#include <utility>
 #include <vector>
 
 namespace portweigh::reading {
 namespace {
+
+constexpr std::size_t longest_name = 100;  // that is compared
 
 char lower(char c) {
   return static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
@@ -36,8 +39,22 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return above[b.size()];
 }
 
+std::vector<std::string> nearest_names(std::string_view typed, std::span<const std::string> candidates,
+                                       std::size_t most) {
+  if (typed.size() > longest_name) return {};
+  std::vector<std::pair<std::size_t, std::string>> by_distance;
+  for (const auto& candidate : candidates) {
+    if (candidate.size() <= longest_name)
+      by_distance.emplace_back(edit_distance(typed, candidate), candidate);
+  }
+  std::stable_sort(by_distance.begin(), by_distance.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<std::string> names;
+  for (std::size_t i = 0; i < by_distance.size() && i < most; ++i) names.push_back(by_distance[i].second);
+  return names;
+}
+
 std::optional<std::string> nearest_name(std::string_view typed, std::span<const std::string> candidates) {
-  constexpr std::size_t longest_name = 100;
   if (typed.size() > longest_name) return std::nullopt;
   std::optional<std::string> nearest;
   std::size_t least = typed.size();

@@ -12,6 +12,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace portweigh::reading {
 
@@ -20,6 +21,11 @@ namespace portweigh::reading {
 // The first of the nearest candidates; none if all are far.
 [[nodiscard]] std::optional<std::string> nearest_name(std::string_view typed,
                                                       std::span<const std::string> candidates);
+
+// The nearest candidates, however far, nearest first and at most `most`; none for an absurdly long name.
+[[nodiscard]] std::vector<std::string> nearest_names(std::string_view typed,
+                                                     std::span<const std::string> candidates,
+                                                     std::size_t most);
 
 // `unknown key "leakge", expected one of clock, leakage; nearest: "leakage"`. `kind` is the noun ("key",
 // "block").

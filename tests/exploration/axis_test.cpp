@@ -67,3 +67,15 @@ TEST_CASE("What is wrong with an axis is said word for word") {
   CHECK(message_of("duty_cycle=nan:1").starts_with("duty_cycle: "));
   CHECK(message_of("duty_cycle=0:inf").starts_with("duty_cycle: "));
 }
+
+TEST_CASE("Values that an input can't take are refused with its bounds") {
+  CHECK(message_of("duty_cycle=-1:1") == "duty_cycle: \"-1\" is no possible value, expected 0 to 1");
+  CHECK(message_of("duty_cycle=0.5:1.5") == "duty_cycle: \"1.5\" is no possible value, expected 0 to 1");
+  CHECK(message_of("duty_cycle=1e-320:1:5:log").starts_with("duty_cycle: \"1e-320\" is no possible value"));
+  CHECK(message_of("duty_cycle=1e-20:1:5:log") == "duty_cycle: a logarithmic range spans at most 15 decades");
+  CHECK(message_of("ambient=-300 degC:20 degC").starts_with("ambient: \"-300 degC\" is no possible value"));
+  CHECK(message_of("ambient=20 degC:400 degC").starts_with("ambient: \"400 degC\" is no possible value"));
+  CHECK(message_of("clock_rate=0:2MHz").starts_with("clock_rate: \"0\" is no possible value"));
+  // The bounds themselves are values.
+  CHECK(parse_axis("duty_cycle=0:1", known()).to == 1);
+}

@@ -93,7 +93,7 @@ TEST_CASE("What is wrong with an exploration is said, with exit code 2") {
     return answer.errors;
   };
   CHECK(errors_of({"crossover", demo, "--over", "duty_cycle=0.1:1", "--only", "no-such-option"})
-            .starts_with("--only: unknown option \"no-such-option\", expected one of "));
+            .starts_with("--only: unknown option \"no-such-option\", nearest: "));
   CHECK(errors_of({"crossover", demo, "--over", "function.oversampling=4.5:9:3"}) ==
         "--over: function.oversampling: 4.5 is no whole number from 4 to 64\n");
   CHECK(errors_of({"crossover", demo, "--over", "duty_cycle=0.1:1", "--figure", "avrage_power"})
