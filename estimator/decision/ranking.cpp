@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
+#include <utility>
 
 #include "decision/acceptability.hpp"
 #include "options/parallel.hpp"
@@ -29,7 +31,10 @@ RankedOption summarise(const Option& option, const OptionSamples& samples) {
     ranked.budgets.push_back({limit.figure, limit.limit, value, margin_of(limit, value), meets(limit, value),
                               samples.shares_met[i], limit.is_hard, limit.is_implied, limit.unit,
                               limit.meaning});
-    if (limit.is_hard) ranked.meets_budgets = ranked.meets_budgets && meets(limit, value);
+    if (limit.is_hard) {
+      ranked.meets_budgets = ranked.meets_budgets && meets(limit, value);
+      ranked.worst_excess = std::max(ranked.worst_excess, options::excess_of(limit, value));
+    }
     ranked.weighted_margin += limit.weight * margin_of(limit, value);
     weights += limit.weight;
   }
@@ -90,37 +95,71 @@ void add_second_opinion(const study::Study& study, std::vector<RankedOption>& ra
   }
 }
 
-// No worse in every budget's figure and better in at least one, at typical values.
-bool dominates(const RankedOption& a, const RankedOption& b) {
-  bool is_better = false;
-  for (std::size_t i = 0; i < a.budgets.size() && i < b.budgets.size(); ++i) {
-    if (a.budgets[i].is_implied || b.budgets[i].is_implied) break;
-    if (a.budgets[i].value > b.budgets[i].value) return false;
-    is_better = is_better || a.budgets[i].value < b.budgets[i].value;
-  }
-  return is_better && a.meets_budgets >= b.meets_budgets;
+long percent(double probability) {
+  return std::lround(100 * probability);
 }
 
-void mark_dominated(std::vector<RankedOption>& ranked, const std::vector<Option>& options) {
-  for (RankedOption& candidate : ranked) {
-    for (const RankedOption& other : ranked) {
-      if (&other != &candidate && dominates(other, candidate)) {
-        candidate.is_dominated = true;
-        candidate.dominated_by = options[other.option].id;
-        break;
-      }
-    }
+// How far the hard limits are kept, in the steps of the order. Negative: `a` keeps them better.
+int compare_standing(const RankedOption& a, const RankedOption& b) {
+  if (a.meets_budgets != b.meets_budgets) return a.meets_budgets ? -1 : 1;
+  const long sure_a = percent(a.probability_meets_budgets);
+  const long sure_b = percent(b.probability_meets_budgets);
+  if (sure_a != sure_b) return sure_a > sure_b ? -1 : 1;
+  if (a.meets_budgets || a.worst_excess == b.worst_excess) return 0;
+  return a.worst_excess < b.worst_excess ? -1 : 1;
+}
+
+// How many of the option's results are of the study's budgets; options without a figure have none for it.
+std::size_t count_of_study(const RankedOption& ranked) {
+  const auto is_implied = [](const BudgetResult& budget) { return budget.is_implied; };
+  const auto end = std::find_if(ranked.budgets.begin(), ranked.budgets.end(), is_implied);
+  return static_cast<std::size_t>(end - ranked.budgets.begin());
+}
+
+// No worse in keeping the hard limits, in each of these respects, nor in any budget's figure; better in one.
+bool dominates(const RankedOption& a, const RankedOption& b) {
+  if (a.meets_budgets < b.meets_budgets) return false;
+  if (percent(a.probability_meets_budgets) < percent(b.probability_meets_budgets)) return false;
+  if (!b.meets_budgets && !a.meets_budgets && a.worst_excess > b.worst_excess) return false;
+  const std::size_t count = count_of_study(a);
+  if (count != count_of_study(b)) return false;
+  bool is_better = false;
+  for (std::size_t i = 0; i < count; ++i) {
+    const BudgetResult& own = a.budgets[i];
+    const BudgetResult& other = b.budgets[i];
+    if (own.value > other.value || own.figure != other.figure) return false;
+    is_better = is_better || own.value < other.value;
   }
+  return is_better;
+}
+
+// By the first of those that come earlier; none that comes later can.
+void mark_dominated(std::vector<RankedOption>& ranked, const std::vector<Option>& options) {
+  for (auto candidate = ranked.begin(); candidate != ranked.end(); ++candidate) {
+    const auto better = std::find_if(ranked.begin(), candidate,
+                                     [&](const RankedOption& other) { return dominates(other, *candidate); });
+    if (better == candidate) continue;
+    candidate->is_dominated = true;
+    candidate->dominated_by = options[better->option].id;
+  }
+}
+
+// Of the study's budgets, in its order: figure and value.
+std::vector<std::pair<std::string_view, double>> values_of(const RankedOption& ranked) {
+  std::vector<std::pair<std::string_view, double>> values;
+  for (std::size_t i = 0; i < count_of_study(ranked); ++i) {
+    values.emplace_back(ranked.budgets[i].figure, ranked.budgets[i].value);
+  }
+  return values;
 }
 
 bool comes_before(const RankedOption& a, const RankedOption& b, const std::vector<Option>& options) {
-  const auto percent = [](double probability) { return std::lround(100 * probability); };
-  if (a.meets_budgets != b.meets_budgets) return a.meets_budgets;
-  if (percent(a.probability_meets_budgets) != percent(b.probability_meets_budgets)) {
-    return a.probability_meets_budgets > b.probability_meets_budgets;
-  }
+  if (const int standing = compare_standing(a, b); standing != 0) return standing < 0;
   if (a.weighted_margin != b.weighted_margin) return a.weighted_margin > b.weighted_margin;
-  return options[a.option].id < options[b.option].id;
+  // Margins end at -1 and 1 and some weigh nothing: the values tell apart what they don't.
+  const auto own = values_of(a);
+  const auto other = values_of(b);
+  return own != other ? own < other : options[a.option].id < options[b.option].id;
 }
 
 void mark_choices(Ranking& ranking) {
@@ -152,12 +191,12 @@ Ranking rank(const std::vector<Option>& options, const study::Study& study, cons
   for (std::size_t i = 0; i < options.size(); ++i) ranking.ranked[i].regret = regrets[i];
   add_acceptability(sampled, study, sampling, ranking.ranked);
   add_second_opinion(study, ranking.ranked);
-  mark_dominated(ranking.ranked, options);
   std::sort(ranking.ranked.begin(), ranking.ranked.end(),
             [&](const RankedOption& a, const RankedOption& b) { return comes_before(a, b, options); });
   for (std::size_t i = 0; i < ranking.ranked.size(); ++i) {
     ranking.ranked[i].rank = static_cast<unsigned>(i + 1);
   }
+  mark_dominated(ranking.ranked, options);
   mark_choices(ranking);
   return ranking;
 }

@@ -1,9 +1,13 @@
 // Ranking options against the budgets of a study, with the certainty of the order.
 //
 // Order: (1) options that meet every hard budget and implied limit at typical values; (2) the probability of
-// meeting them all, in steps of one percent, since finer steps are within its sampling error; (3) the
-// weighted margin, the mean of the margins to all budgets weighted by the study; (4) the id.
+// meeting them all, in steps of one percent, since finer steps are within its sampling error; (3) among
+// those that don't meet them, the worst excess over a hard limit (options/limits.hpp), so that the nearest to
+// fitting comes first; (4) the weighted margin, the mean of the margins to all budgets weighted by the study;
+// (5) the values of the budgets' figures in the study's order; (6) the id.
 //   margin = (limit - value) / limit, wanted margins taken off, between -1 and 1
+// An option is dominated where another is no worse in (1) to (3) nor in any budget's figure, and better in
+// one of the figures. The other then comes earlier, so the first is never dominated.
 // Beside the order stands what would change it: the share of samples and weights in which an option is first
 // and the weights of someone who would choose it (acceptability.hpp; each sample has weights of its own, and
 // an option that breaks a hard limit in it has no rank there); the worth and regret of each choice
@@ -57,7 +61,9 @@ struct RankedOption {
   Regret regret;
   std::optional<double> closeness;  // of the second opinion, 0..1; none for options it leaves out
   double weighted_margin = 0;
-  bool is_dominated = false;  // another option is no worse in every budget's figure and better in one
+  // Of the hard limits, times what is allowed (1: just met); what the margin, which ends at -1, can't tell.
+  double worst_excess = 0;
+  bool is_dominated = false;
   std::string dominated_by;
   std::map<std::string, FigureSummary> figures;
   std::vector<BudgetResult> budgets;  // the study's, then the implied limits

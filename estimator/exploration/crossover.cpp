@@ -91,6 +91,59 @@ Lead lead_by_figure(const FieldValues& values, Eigen::Index row) {
   return lead;
 }
 
+constexpr int points_each_way = 33;
+// What a study may give.
+constexpr double coldest_ambient_k = 200;
+constexpr double hottest_ambient_k = 450;
+
+std::vector<double> values_around(double typical, double reach) {
+  std::vector<double> values;
+  for (int i = -points_each_way; i <= points_each_way; ++i) {
+    values.push_back(i == 0 ? typical : typical * std::pow(reach, static_cast<double>(i) / points_each_way));
+  }
+  return values;
+}
+
+std::vector<double> ambients_around(double typical_k) {
+  std::vector<double> values;
+  for (int i = -points_each_way; i <= points_each_way; ++i) {
+    const double end_k = i < 0 ? coldest_ambient_k : hottest_ambient_k;
+    values.push_back(typical_k + std::abs(i) * (end_k - typical_k) / points_each_way);
+  }
+  return values;
+}
+
+std::optional<Flip> nearest_flip(const std::string& key, const figures::Range& range, const Field& field,
+                                 double reach) {
+  constexpr double least_room_k = 1;
+  const bool is_ambient = key == options::ambient_key;
+  const double base =
+      is_ambient ? std::max(least_room_k, field.lowest_temperature_limit(hottest_ambient_k) - range.typical)
+                 : range.typical;
+  const LeadAt lead_at = lead_along(field, key);
+  const std::vector<Sample> samples =
+      sample(is_ambient ? ambients_around(range.typical) : values_around(range.typical, reach), lead_at);
+  std::optional<Flip> nearest;
+  for (std::size_t i = 0; i + 1 < samples.size(); ++i) {
+    std::vector<Crossover> found;
+    bracket(samples[i], samples[i + 1], lead_at, found);
+    for (const Crossover& crossover : found) {
+      const bool is_up = crossover.below >= range.typical;
+      const double value = is_up ? crossover.above : crossover.below;
+      const Flip flip{key,
+                      range.typical,
+                      value,
+                      (value - range.typical) / base,
+                      value >= range.low && value <= range.high,
+                      is_up ? crossover.leader_above : crossover.leader_below,
+                      base,
+                      is_ambient};
+      if (!nearest || std::abs(flip.relative) < std::abs(nearest->relative)) nearest = flip;
+    }
+  }
+  return nearest;
+}
+
 }  // namespace
 
 std::vector<Crossover> find_crossovers(const Axis& axis, const LeadAt& lead_at) {
@@ -119,7 +172,6 @@ LeadAt lead_along(const Field& field, std::string input, LeadBy by) {
 }
 
 std::vector<Flip> find_flips(const std::vector<options::Option>& options, const Field& field, double reach) {
-  constexpr unsigned points_each_way = 33;
   std::map<std::string, figures::Range> inputs;
   for (const options::Option& option : options) {
     for (const figures::Input& input : option.ledger.inputs()) {
@@ -129,30 +181,7 @@ std::vector<Flip> find_flips(const std::vector<options::Option>& options, const 
   }
   std::vector<Flip> flips;
   for (const auto& [key, range] : inputs) {
-    const LeadAt lead_at = lead_along(field, key);
-    std::vector<double> values;
-    for (int i = -static_cast<int>(points_each_way); i <= static_cast<int>(points_each_way); ++i) {
-      values.push_back(range.typical * std::pow(reach, static_cast<double>(i) / points_each_way));
-    }
-    values[points_each_way] = range.typical;
-    const std::vector<Sample> samples = sample(values, lead_at);
-    std::optional<Flip> nearest;
-    for (std::size_t i = 0; i + 1 < samples.size(); ++i) {
-      std::vector<Crossover> found;
-      bracket(samples[i], samples[i + 1], lead_at, found);
-      for (const Crossover& crossover : found) {
-        const bool is_up = crossover.below >= range.typical;
-        const double value = is_up ? crossover.above : crossover.below;
-        const Flip flip{key,
-                        range.typical,
-                        value,
-                        (value - range.typical) / range.typical,
-                        value >= range.low && value <= range.high,
-                        is_up ? crossover.leader_above : crossover.leader_below};
-        if (!nearest || std::abs(flip.relative) < std::abs(nearest->relative)) nearest = flip;
-      }
-    }
-    if (nearest) flips.push_back(*nearest);
+    if (const auto nearest = nearest_flip(key, range, field, reach)) flips.push_back(*nearest);
   }
   std::sort(flips.begin(), flips.end(), [](const Flip& a, const Flip& b) {
     return std::abs(a.relative) != std::abs(b.relative) ? std::abs(a.relative) < std::abs(b.relative)

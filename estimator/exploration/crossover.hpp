@@ -48,14 +48,18 @@ struct Flip {
   std::string input;
   double typical = 0;            // SI
   double value = 0;              // where the leader changes
-  double relative = 0;           // (value - typical) / typical
+  double relative = 0;           // (value - typical) / base
   bool is_within_range = false;  // inside the input's low..high
   Eigen::Index new_leader = -1;
+  double base = 0;              // what the change is a share of
+  bool is_temperature = false;  // its change is told in kelvin
 };
 
 // For each input of any option (exact counts left out), the change nearest to its typical value within a
 // factor of `reach` either way; inputs that never change the leader are left out. Smallest relative change
-// first.
+// first. `base` is the typical value; the ambient, whose zero says nothing, is moved between what studies may
+// give, -73 and 177 degC, and its base is its distance to the lowest limit on a temperature (to 177 degC
+// without one): from 30 to 41 degC below a limit of 85 degC is a relative change of 11 K / 55 K = 0.2.
 std::vector<Flip> find_flips(const std::vector<options::Option>& options, const Field& field,
                              double reach = 10);
 

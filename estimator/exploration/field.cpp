@@ -1,8 +1,27 @@
 #include "exploration/field.hpp"
 
+#include <algorithm>
 #include <limits>
+#include <optional>
 
 namespace portweigh::exploration {
+namespace {
+
+// `work(limit, value)` of each value; where the ambient moves along, the limit counts from it.
+template <class Work>
+Eigen::ArrayXd map(options::Limit limit, const Eigen::Ref<const Eigen::ArrayXd>& values,
+                   const std::vector<double>* ambient_k, Work work) {
+  if (ambient_k == nullptr) return values.unaryExpr([&](double value) { return work(limit, value); });
+  Eigen::ArrayXd result(values.size());
+  for (Eigen::Index i = 0; i < values.size(); ++i) {
+    limit.zero =
+        options::zero_of(limit.unit.dimension, limit.limit, (*ambient_k)[static_cast<std::size_t>(i)]);
+    result(i) = work(limit, values(i));
+  }
+  return result;
+}
+
+}  // namespace
 
 Field::Field(const std::vector<options::Option>& options, const study::Study& study,
              const std::string& figure) {
@@ -32,6 +51,8 @@ FieldValues Field::at(const Points& points, Eigen::Index count) const {
   FieldValues values{Eigen::ArrayXXd::Zero(count, options), Eigen::ArrayXXd::Ones(count, options),
                      Eigen::ArrayXXd::Constant(count, options, std::numeric_limits<double>::quiet_NaN()),
                      std::vector<Eigen::Index>(static_cast<std::size_t>(count), -1)};
+  const auto ambient = points.find(options::ambient_key);
+  const std::vector<double>* ambient_k = ambient == points.end() ? nullptr : &ambient->second;
   for (Eigen::Index i = 0; i < options; ++i) {
     const Evaluated& of = evaluated_[static_cast<std::size_t>(i)];
     std::vector<const double*> columns;
@@ -46,12 +67,12 @@ FieldValues Field::at(const Points& points, Eigen::Index count) const {
       const options::Limit& limit = of.limits[b];
       const auto column = result.col(of.columns[b]);
       if (limit.is_hard) {
-        values.feasible.col(i) *=
-            column.unaryExpr([&](double v) { return options::meets(limit, v) ? 1.0 : 0.0; });
+        values.feasible.col(i) *= map(limit, column, ambient_k, [](const auto& of_limit, double value) {
+          return options::meets(of_limit, value) ? 1.0 : 0.0;
+        });
       }
       if (limit.weight > 0) {
-        values.score.col(i) +=
-            limit.weight * column.unaryExpr([&](double v) { return options::margin_of(limit, v); });
+        values.score.col(i) += limit.weight * map(limit, column, ambient_k, options::margin_of);
         weights += limit.weight;
       }
     }
@@ -66,6 +87,17 @@ FieldValues Field::at(const Points& points, Eigen::Index count) const {
     }
   }
   return values;
+}
+
+double Field::lowest_temperature_limit(double otherwise_k) const {
+  std::optional<double> lowest_k;
+  for (const Evaluated& of : evaluated_) {
+    for (const options::Limit& limit : of.limits) {
+      if (limit.unit.dimension != figures::dimensions::temperature) continue;
+      lowest_k = std::min(lowest_k.value_or(limit.limit), limit.limit);
+    }
+  }
+  return lowest_k.value_or(otherwise_k);
 }
 
 }  // namespace portweigh::exploration

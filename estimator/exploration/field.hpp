@@ -2,7 +2,8 @@
 //
 // At a point an option is feasible if it keeps every hard budget and implied limit; among feasible options
 // the one with the largest score (weighted margin, options/limits.hpp) leads; none leads where none is
-// feasible. Other inputs stay typical. Points are evaluated as vectors, so that a thousand cost little more
+// feasible. Other inputs stay typical. Where the points move the ambient, temperatures count from the moved
+// one, as for a study that says so. Points are evaluated as vectors, so that a thousand cost little more
 // than one. Tested by tests/exploration/field_test.cpp.
 #pragma once
 
@@ -35,6 +36,8 @@ class Field {
 
   FieldValues at(const Points& points, Eigen::Index count) const;
   std::size_t size() const { return evaluated_.size(); }
+  // K, of all options' hard limits and wishes.
+  double lowest_temperature_limit(double otherwise_k) const;
 
  private:
   struct Evaluated {

@@ -14,6 +14,7 @@
 
 #include "options/draft.hpp"
 #include "options/fabric_blocks.hpp"
+#include "options/limits.hpp"
 #include "options/temperature.hpp"
 
 namespace portweigh::options {
@@ -133,7 +134,8 @@ void add_leakage(Draft& draft, const FabricInputs& in) {
   const parts::ProgrammableLogic& part = in.part;
   Figure other_w = draft.zero(dimensions::power);
   for (const PowerContribution& contribution : draft.power) other_w = other_w + contribution.busy;
-  const Figure ambient = draft.input("study.ambient", "ambient temperature", draft.context.study.ambient);
+  const Figure ambient =
+      draft.input(std::string(ambient_key), "ambient temperature", draft.context.study.ambient);
   const Figure doubling = of_part(draft, part, "leakage_doubling", "temperature step that doubles leakage",
                                   part.leakage_doubling);
   const Figure leak =

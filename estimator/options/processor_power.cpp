@@ -15,6 +15,7 @@
 #include "figures/evaluate.hpp"
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
+#include "options/limits.hpp"
 #include "options/operating_point.hpp"
 #include "options/processor_modes.hpp"
 #include "options/temperature.hpp"
@@ -51,7 +52,8 @@ Modes mode_currents(Draft& draft, Figure clock) {
     run = run + *point.added_a;
     sleep = sleep + *point.added_a;
   }
-  const Figure ambient = draft.input("study.ambient", "ambient temperature", draft.context.study.ambient);
+  const Figure ambient =
+      draft.input(std::string(ambient_key), "ambient temperature", draft.context.study.ambient);
   const Figure stop =
       of_part(draft, "stop_current", "stopped current at 25 degC", part.stop_current) *
       leakage_growth(draft.ledger(), ambient,

@@ -12,6 +12,7 @@
 #include "figures/evaluate.hpp"
 #include "figures/format_quantity.hpp"
 #include "options/draft.hpp"
+#include "options/limits.hpp"
 #include "options/temperature.hpp"
 
 namespace portweigh::options {
@@ -115,7 +116,8 @@ Impossible check_runaway(const Draft& draft, double main_part_w) {
 }
 
 void name_heat(Draft& draft) {
-  const Figure ambient = draft.input("study.ambient", "ambient temperature", draft.context.study.ambient);
+  const Figure ambient =
+      draft.input(std::string(ambient_key), "ambient temperature", draft.context.study.ambient);
   Figure hottest = ambient;
   double limit_k = 0;
   const Figure power_w = main_part_power(draft, true);

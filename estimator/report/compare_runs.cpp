@@ -23,6 +23,8 @@ const SavedOption* find(const SavedRun& run, const std::string& id) {
 double score_of(const SavedOption& option, const std::vector<SavedBudget>& budgets,
                 std::span<const figures::Setting> settings) {
   const std::vector<double> values = figures::evaluate_all(option.ledger, settings);
+  // No temperature is worked out without it.
+  const auto ambient = option.ledger.find(options::ambient_key);
   double score = 0;
   double weights = 0;
   for (const SavedBudget& budget : budgets) {
@@ -31,6 +33,10 @@ double score_of(const SavedOption& option, const std::vector<SavedBudget>& budge
     options::Limit limit;
     limit.limit = budget.limit;
     limit.wanted_margin = budget.margin;
+    if (ambient && option.ledger.name_of(figure->index()) != nullptr) {
+      limit.zero = options::zero_of(option.ledger.name_of(figure->index())->unit.dimension, limit.limit,
+                                    values[ambient->index()]);
+    }
     score += budget.weight * options::margin_of(limit, values[figure->index()]);
     weights += budget.weight;
   }

@@ -103,6 +103,10 @@ class Packer {
   Pool tables_;
 };
 
+bool is_temperature(const figures::Unit& unit) {
+  return unit.dimension == figures::dimensions::temperature;
+}
+
 ordered_json option_data(const Document& document, std::size_t shown, Packer& packer) {
   const decision::RankedOption& ranked = ranked_at(document, shown);
   const options::Option& option = option_at(document, shown);
@@ -110,7 +114,10 @@ ordered_json option_data(const Document& document, std::size_t shown, Packer& pa
   for (const auto& [key, figure] : ranked.figures) figures[key] = {figure.value, figure.low, figure.high};
   ordered_json limits = ordered_json::array();
   for (const options::ImpliedLimit& limit : option.implied_limits) {
-    limits.push_back({{"figure", limit.figure}, {"limit", limit.limit_si}, {"meaning", limit.meaning}});
+    ordered_json entry = {{"figure", limit.figure}, {"limit", limit.limit_si}, {"meaning", limit.meaning}};
+    const figures::Figure figure = option.ledger.at(limit.figure);
+    if (is_temperature(option.ledger.name_of(figure.index())->unit)) entry["is_temperature"] = true;
+    limits.push_back(std::move(entry));
   }
   return {{"id", option.id},
           {"kind", options::to_string(option.kind)},
@@ -139,6 +146,7 @@ ordered_json budgets_data(const Document& document, Packer& packer) {
                        {"weight", all[b].weight},
                        {"hard", all[b].strength == study::Strength::hard},
                        {"unit", packer.unit(all[b].unit)},
+                       {"is_temperature", is_temperature(all[b].unit)},
                        {"probabilities", std::move(probabilities)}});
   }
   return budgets;
@@ -162,6 +170,7 @@ ordered_json flips_data(const Document& document, Packer& packer) {
                      {"label", label},
                      {"range", {low, named.flip.typical, high}},
                      {"value", named.flip.value},
+                     {"base", named.flip.base},
                      {"unit", packer.unit(named.unit)},
                      {"leader", named.new_leader},
                      {"inside", named.flip.is_within_range}});
@@ -213,6 +222,7 @@ ordered_json page_data(const Document& document) {
   ordered_json data = {
       {"study", run.study.name},
       {"currency", run.study.currency},
+      {"ambient", run.study.ambient.range.typical},
       {"samples", run.ranking.sampling.samples},
       {"built", run.considered.options.size()},
       {"budgets", budgets_data(document, packer)},

@@ -15,8 +15,8 @@ using decision::RankedOption;
 using figures::format_in_unit;
 
 // In the unit in which the value is best read. A difference of temperatures is in kelvin.
-std::string miss_text(const BudgetResult& budget, double wanted_margin) {
-  const double allowed = budget.limit * (1 - wanted_margin);
+std::string miss_text(const BudgetResult& budget, const options::Limit& limit) {
+  const double allowed = options::allowed_of(limit);
   const bool is_temperature = budget.unit.dimension == figures::dimensions::temperature;
   const figures::Unit unit = figures::display_unit(budget.value, budget.unit);
   const std::string over =
@@ -24,24 +24,23 @@ std::string miss_text(const BudgetResult& budget, double wanted_margin) {
   std::string text = fmt::format(
       "{} {} {} is {} {} over its limit of {} {}", budget.figure, format_in_unit(budget.value, unit),
       unit.text, over, is_temperature ? "K" : unit.text, format_in_unit(budget.limit, unit), unit.text);
-  if (wanted_margin > 0) text += fmt::format(" less {:.0f} % margin", 100 * wanted_margin);
+  if (limit.wanted_margin > 0) text += fmt::format(" less {:.0f} % margin", 100 * limit.wanted_margin);
   return text;
 }
 
 std::vector<std::string> missed_budgets(const Run& run, const RankedOption& ranked) {
-  const auto limits = options::limits_of(run.considered.options[ranked.option], run.study);
+  const options::Option& option = run.considered.options[ranked.option];
+  auto limits = options::limits_of(option, run.study);
+  std::erase_if(limits, [&](const options::Limit& limit) { return !option.ledger.find(limit.figure); });
   std::vector<std::size_t> missed;
   for (std::size_t i = 0; i < ranked.budgets.size(); ++i) {
     if (ranked.budgets[i].is_hard && !ranked.budgets[i].meets) missed.push_back(i);
   }
-  const auto excess = [&](std::size_t i) {
-    const double allowed = ranked.budgets[i].limit * (1 - limits[i].wanted_margin);
-    return allowed > 0 ? ranked.budgets[i].value / allowed : 1e9;
-  };
+  const auto excess = [&](std::size_t i) { return options::excess_of(limits[i], ranked.budgets[i].value); };
   std::stable_sort(missed.begin(), missed.end(),
                    [&](std::size_t a, std::size_t b) { return excess(a) > excess(b); });
   std::vector<std::string> texts;
-  for (const std::size_t i : missed) texts.push_back(miss_text(ranked.budgets[i], limits[i].wanted_margin));
+  for (const std::size_t i : missed) texts.push_back(miss_text(ranked.budgets[i], limits[i]));
   return texts;
 }
 

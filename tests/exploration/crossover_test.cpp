@@ -146,6 +146,55 @@ TEST_CASE("Flips are the nearest change either way, smallest first, and hold jus
   }
 }
 
+namespace {
+
+// A part that warms by `rise_k` above the ambient (30 degC, 20 to 60), and an effort.
+options::Option warm_option(const std::string& id, double rise_k, double effort, double limit_c) {
+  options::Option option;
+  option.id = id;
+  figures::Ledger& ledger = option.ledger;
+  const auto ambient = ledger.input({.key = std::string(options::ambient_key),
+                                     .label = "ambient",
+                                     .range = {293.15, 303.15, 333.15},
+                                     .unit = figures::parse_unit("degC"),
+                                     .source = {},
+                                     .correlation = ""});
+  const auto rise = ledger.constant(rise_k, figures::dimensions::temperature, "rise");
+  ledger.name(ambient + rise, "junction_temperature", "junction", figures::parse_unit("degC"));
+  const auto own = ledger.input({.key = id + ".effort",
+                                 .label = "effort",
+                                 .range = figures::exactly(effort),
+                                 .unit = figures::parse_unit("1"),
+                                 .source = {},
+                                 .correlation = ""});
+  ledger.name(own, "effort", "effort", figures::parse_unit("1"));
+  option.implied_limits.push_back({"junction_temperature", 273.15 + limit_c, "highest junction temperature"});
+  return option;
+}
+
+}  // namespace
+
+TEST_CASE("A flip by the ambient is a share of its room below the lowest limit") {
+  // The cheap one warms by 44 K: beyond 41 degC it is above 85 degC, and the other leads, up to 95 degC.
+  std::vector<options::Option> all;
+  all.push_back(warm_option("cheap", 44, 2, 85));
+  all.push_back(warm_option("cool", 0, 4, 95));
+  study::Study study = study_of_effort();
+  study.ambient.range = {293.15, 303.15, 333.15};
+  const Field field(all, study, "effort");
+  const auto flips = find_flips(all, field);
+  REQUIRE(flips.size() == 3);
+  CHECK(flips[0].input == options::ambient_key);
+  CHECK(flips[0].value == Approx(273.15 + 41));
+  CHECK(flips[0].relative == Approx(11.0 / 55));
+  CHECK(flips[0].base == Approx(55));
+  CHECK(flips[0].is_temperature);
+  CHECK(flips[0].is_within_range);
+  CHECK(flips[0].new_leader == 1);
+  CHECK_FALSE(flips[1].is_temperature);
+  CHECK(flips[1].base == Approx(flips[1].typical));
+}
+
 TEST_CASE("A flip downwards; no flip where the leader always leads") {
   std::vector<options::Option> all;
   all.push_back(option_of("first", [](auto&, auto x, auto) { return 4.0 / x; }));

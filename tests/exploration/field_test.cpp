@@ -55,3 +55,34 @@ TEST_CASE("A figure that an option lacks is no number, and an unknown input move
   CHECK(field.at({{"z", {5}}}, 1).score(0, 0) == Approx(0.6));
   CHECK(field.size() == 2);
 }
+
+TEST_CASE("Where the ambient moves, temperatures count from the moved one") {
+  options::Option option;
+  option.id = "warm";
+  const auto ambient = option.ledger.input({.key = std::string(options::ambient_key),
+                                            .label = "ambient",
+                                            .range = figures::exactly(273.15 + 25),
+                                            .unit = figures::parse_unit("degC"),
+                                            .source = {},
+                                            .correlation = ""});
+  const auto rise = option.ledger.constant(10, figures::dimensions::temperature, "rise");
+  option.ledger.name(ambient + rise, "junction_temperature", "junction", figures::parse_unit("degC"));
+  study::Study study = study_of_effort(study::Strength::hard);
+  study.ambient.range = figures::exactly(273.15 + 25);
+  study.budgets[0].figure = "junction_temperature";
+  study.budgets[0].limit_si = 273.15 + 85;
+  study.budgets[0].unit = figures::parse_unit("degC");
+  std::vector<options::Option> all;
+  all.push_back(std::move(option));
+  const Field field(all, study, "junction_temperature");
+  // 10 of 60 K; of 20 K at 65 degC; 5 K too many at 80 degC.
+  CHECK(field.at({}, 1).score(0, 0) == Approx(1 - 10.0 / 60));
+  const FieldValues moved =
+      field.at({{std::string(options::ambient_key), {273.15 + 25, 273.15 + 65, 273.15 + 80}}}, 3);
+  CHECK(moved.score(0, 0) == Approx(1 - 10.0 / 60));
+  CHECK(moved.score(1, 0) == Approx(0.5));
+  CHECK(moved.score(2, 0) == -1);
+  CHECK(moved.leader == std::vector<Eigen::Index>{0, 0, -1});
+  CHECK(field.lowest_temperature_limit(0) == Approx(273.15 + 85));
+  CHECK(Field(all, study_of_effort(), "effort").lowest_temperature_limit(450) == 450);
+}

@@ -53,7 +53,7 @@ TEST_CASE("A family of one product chooses what the product would") {
 TEST_CASE("A product that no option fits is named and left out") {
   study::Study impossible = study_of_three();
   impossible.budgets.push_back(
-      {"board_area", 1e-9, figures::parse_unit("mm2"), 0, study::Strength::hard, 1, {}});
+      {"board_area", 1e-9, figures::parse_unit("mm2"), 0, study::Strength::hard, 1, {}, {}});
   const FamilyResult result =
       chosen_for({"two", "", "USD", {{"meter", study_of_three()}, {"impossible", impossible}}});
   CHECK(result.without_option == std::vector<std::string>{"impossible"});

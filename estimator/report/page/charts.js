@@ -227,16 +227,18 @@ function draw_shares() {
 function draw_flips() {
   const most = 10;
   const rows = page.flips.slice(0, most).map((flip) => {
-    const typical = flip.range[1];
-    return { row: flip.label, low: Math.max(0.08, flip.range[0] / typical), high: Math.min(12, flip.range[2] / typical),
-      at: flip.value / typical, text: format_quantity(flip.value, page.units[flip.unit]) + ": " + (flip.leader === "none" ? "none feasible" : flip.leader),
+    // A temperature's change is set in relation to its room below the lowest limit.
+    const place_of = (value) => Math.min(12, Math.max(0.08, 1 + (value - flip.range[1]) / flip.base));
+    const at = place_of(flip.value);
+    return { row: flip.label, low: place_of(flip.range[0]), high: place_of(flip.range[2]),
+      at, text: format_quantity(flip.value, page.units[flip.unit]) + ": " + (flip.leader === "none" ? "none feasible" : flip.leader),
       shape: flip.inside ? "circle" : "diamond", fill: flip.inside ? alarm : paper,
-      side: flip.value / typical > 1.8 ? "right" : "left", dx: flip.value / typical > 1.8 ? -10 : 10 };
+      side: at > 1.8 ? "right" : "left", dx: at > 1.8 ? -10 : 10 };
   });
   return draw("flips", { height: 34 * Math.max(1, rows.length), data: [{ name: "flips", values: rows }],
     scales: [{ name: "x", type: "log", domain: [0.08, 12], range: "width" }, band_scale("y", rows.map(({ row }) => row), "height", 0.3)],
     axes: [{ scale: "x", orient: "bottom", values: [0.1, 0.2, 0.5, 1, 2, 5, 10], format: "~g", grid: true,
-      title: "times its typical value (bar: the input's range; filled mark: inside it)" },
+      title: "times its typical value (bar: the input's range; filled mark: inside it; ambient: 2 is the lowest temperature limit)" },
     { scale: "y", orient: "left", ticks: false, domain: false, labelLimit: is_narrow("flips") ? 110 : 260 }],
     marks: [
       { type: "rect", from: { data: "flips" }, encode: { enter: { x: { scale: "x", field: "low" }, x2: { scale: "x", field: "high" },

@@ -24,6 +24,7 @@ function prepare(data) {
     }
   });
   page.recorded_inputs = Float64Array.from(page.inputs, (input) => input.r[1]);
+  page.ambient_place = page.inputs.findIndex((input) => input.k === "study.ambient");
   page.results = new Map();
 }
 

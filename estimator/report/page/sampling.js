@@ -111,8 +111,9 @@ function share_below(column, limit) {
 // {all, budgets, ranges}: share of samples that keep all hard limits, that keep each budget, and the 5 % and 95 %
 // points of the budgeted figures.
 function sample_option(option, columns, inputs, budgets) {
-  const limits = [...budgets.map((budget) => ({ ...budget, counts: budget.hard })),
-    ...option.limits.map((limit) => ({ ...limit, counts: true }))].filter((limit) => option.node_of.has(limit.figure));
+  const own = budgets.map((budget) => ({ ...budget, counts: budget.hard }));
+  const implied = option.limits.map((limit) => ({ ...limit, counts: true }));
+  const limits = with_zeros([...own, ...implied], inputs).filter((limit) => option.node_of.has(limit.figure));
   const sampled = sample_nodes(option, columns, inputs, limits.map((limit) => option.node_of.get(limit.figure)));
   const kept = new Uint8Array(sample_count).fill(1);
   limits.forEach((limit, l) => {
@@ -135,7 +136,7 @@ function sample_option(option, columns, inputs, budgets) {
   return { all: all / sample_count, ranges,
     budgets: budgets.map((budget) => {
       const l = limits.findIndex((limit) => limit.figure === budget.figure && limit.limit === budget.limit);
-      return l < 0 ? 0 : share_below(sampled[l], budget);
+      return l < 0 ? 0 : share_below(sampled[l], { ...budget, zero: limits[l].zero });
     }) };
 }
 
