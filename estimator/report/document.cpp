@@ -9,6 +9,8 @@
 #include "exploration/structure.hpp"
 #include "figures/evaluate.hpp"
 #include "figures/format_quantity.hpp"
+#include "report/certainty.hpp"
+#include "report/number_words.hpp"
 #include "study/figure_names.hpp"
 
 namespace portweigh::report {
@@ -20,11 +22,7 @@ using figures::format_quantity;
 
 std::string shown_figure(const RankedOption& ranked, const std::string& key) {
   const auto found = ranked.figures.find(key);
-  return found == ranked.figures.end() ? "-" : format_quantity(found->second.value, found->second.unit);
-}
-
-std::string percent(double share) {
-  return fmt::format("{:.0f} %", 100 * share);
+  return found == ranked.figures.end() ? "-" : amount_words(found->second.value, found->second.unit, "");
 }
 
 // The hard budget or limit that an option misses by most.
@@ -39,9 +37,12 @@ const BudgetResult* worst_miss(const RankedOption& ranked) {
 
 std::string what_sentence(const Run& run, const RankedOption& best) {
   const options::Option& option = run.considered.options[best.option];
+  const std::string range = life_cost_words(best);
   const std::string figures =
-      fmt::format("{} a unit, {} while active, {} on average", shown_figure(best, "unit_cost"),
-                  shown_figure(best, "active_power"), shown_figure(best, "average_power"));
+      fmt::format("at typical inputs {} a unit, {} over life{}, {} while active, {} on average",
+                  shown_figure(best, "unit_cost"), shown_figure(best, "cost_per_unit_over_life"),
+                  range.empty() ? "" : fmt::format(" ({})", range), shown_figure(best, "active_power"),
+                  shown_figure(best, "average_power"));
   if (best.meets_budgets) {
     return fmt::format(
         "Carry the port function on {}, {}: {}; it comes first of {} options that can be built.", option.id,
@@ -51,24 +52,22 @@ std::string what_sentence(const Run& run, const RankedOption& best) {
   return fmt::format(
       "No option meets every hard budget; the nearest is {}, {} ({}), which misses {}.", option.id,
       words_of(option.kind), figures,
-      miss == nullptr ? std::string("none at typical values")
-                      : fmt::format("the limit of {} on {} with {}", format_quantity(miss->limit, miss->unit),
-                                    label_of_figure(miss->figure), format_quantity(miss->value, miss->unit)));
+      miss == nullptr
+          ? std::string("none at typical values")
+          : fmt::format("the limit of {} on {} with {}", amount_words(miss->limit, miss->unit, ""),
+                        label_of_figure(miss->figure), amount_words(miss->value, miss->unit, "")));
 }
 
 std::string certainty_sentence(const Run& run, const RankedOption& best) {
-  const double probability = best.probability_meets_budgets;
-  constexpr double firm = 0.9;
-  constexpr double open = 0.6;
-  const std::string verdict = probability >= firm && best.first_rank_share >= open ? "The choice is firm"
-                              : probability >= open ? "The choice is likely but not certain"
-                                                    : "The choice is open";
+  const unsigned samples = run.ranking.sampling.samples;
+  const std::string rival = rival_words(run);
   return fmt::format(
-      "{}: it keeps all hard budgets in {} (± {:.1f} %) of {} samples of what is uncertain, and leads in {} "
-      "of them "
-      "when the weights of the budgets are left open.",
-      verdict, percent(probability), 100 * best.standard_error, run.ranking.sampling.samples,
-      percent(best.first_rank_share));
+      "The choice is {} ({}): it keeps all hard budgets in {} of {} samples of what is uncertain, and leads "
+      "in "
+      "{} of them when the weights of the budgets are left open{}{}.",
+      word_of(certainty_of(best)), certainty_scale(),
+      share_words(best.probability_meets_budgets, samples, best.standard_error), samples,
+      share_words(best.first_rank_share, samples), rival.empty() ? "" : "; ", rival);
 }
 
 // An input of the leader's own chip and what people may know by its label.
@@ -99,11 +98,11 @@ std::string change_sentence(const Run& run, const Analysis& analysis) {
   if (inside == flips.end()) {
     return rival + "; no single input, moved within its range, makes another option lead.";
   }
+  const std::string label = input_words(run, inside->flip.input);
   return fmt::format("{}; the nearest change that makes another option lead ({}) is {} going from {} to {}.",
-                     rival, inside->new_leader == "none" ? "or none feasible" : inside->new_leader,
-                     input_words(run, inside->flip.input),
-                     format_quantity(inside->flip.typical, inside->unit),
-                     format_quantity(inside->flip.value, inside->unit));
+                     rival, inside->new_leader == "none" ? "or none feasible" : inside->new_leader, label,
+                     amount_words(inside->flip.typical, inside->unit, label),
+                     amount_words(inside->flip.value, inside->unit, label));
 }
 
 std::vector<std::string> recommendation(const Run& run, const Analysis& analysis) {

@@ -6,6 +6,8 @@
 #include <set>
 
 #include "figures/format_quantity.hpp"
+#include "report/certainty.hpp"
+#include "report/number_words.hpp"
 #include "report/shortcoming.hpp"
 #include "report/text_table.hpp"
 
@@ -54,8 +56,8 @@ std::string heading(const Run& run) {
   const study::Study& study = run.study;
   std::string text = wrap(study.name + ": " + study.summary, columns, "  ");
   text +=
-      wrap(fmt::format("function {}, {} blocks; {:.0f} units a year; {} samples, seed {}",
-                       study.function.name, study.function.blocks.size(), study.volume_per_year.range.typical,
+      wrap(fmt::format("function {}, {}; {:.0f} units a year; {} samples, seed {}", study.function.name,
+                       counted(study.function.blocks.size(), "block"), study.volume_per_year.range.typical,
                        run.ranking.sampling.samples, run.ranking.sampling.seed),
            columns, "  ");
   return text + "\n";
@@ -87,7 +89,7 @@ std::vector<const RankedOption*> shown_options(const Run& run, Detail detail) {
 
 // Names too long for a column are cut in the table and written out below it.
 std::string short_name(const std::string& id) {
-  constexpr std::size_t longest = 29;
+  constexpr std::size_t longest = 28;
   return id.size() <= longest ? id : id.substr(0, longest - 1) + "~";
 }
 
@@ -108,7 +110,7 @@ std::string table(const Run& run, Detail detail, Colour colour) {
     const options::Option& option = option_of(run, *ranked);
     const std::string name = short_name(option.id);
     if (name != option.id)
-      long_names += wrap(fmt::format("{:3}  {}", ranked->rank, option.id), columns, "     ");
+      long_names += wrap_name(fmt::format("{:3}  {}", ranked->rank, option.id), columns, "     ");
     rows.add_row({fmt::format("{}", ranked->rank), ranked->is_dominated ? "" : "*", name,
                   cells_or_clock(*ranked, option), shown(*ranked, "active_power"),
                   shown(*ranked, "average_power"), money(*ranked, "unit_cost"),
@@ -126,9 +128,11 @@ std::string table(const Run& run, Detail detail, Colour colour) {
 std::vector<std::string> budget_row(const BudgetResult& budget, const decision::FigureSummary& figure,
                                     Colour colour) {
   const figures::Unit unit = figures::display_unit(budget.value, budget.unit);
-  const auto text_of = [&](double value) { return figures::format_in_unit(value, unit); };
+  // Money is given one digit more than asked for.
+  const int digits = unit.dimension == figures::dimensions::money ? 2 : 3;
+  const auto text_of = [&](double value) { return figures::format_in_unit(value, unit, digits); };
   const std::string mark = budget.is_implied ? " (part)" : budget.is_hard ? "" : " (wish)";
-  return {fmt::format("  {}{}", budget.figure, mark),
+  return {fmt::format("{}{}", budget.figure, mark),
           text_of(budget.limit),
           text_of(budget.value),
           fmt::format("{}..{}", text_of(figure.low), text_of(figure.high)),
@@ -137,20 +141,37 @@ std::vector<std::string> budget_row(const BudgetResult& budget, const decision::
           fmt::format("{:.0f}%", 100 * budget.probability)};
 }
 
+// The choice, how sure it is, and which option leads oftener.
+std::string first_lines(const Run& run, const RankedOption& best, Colour colour) {
+  const options::Option& option = option_of(run, best);
+  const unsigned samples = run.ranking.sampling.samples;
+  const std::string sure =
+      best.meets_budgets
+          ? fmt::format("meets every hard budget in {} of {} samples",
+                        share_words(best.probability_meets_budgets, samples, best.standard_error), samples)
+          : std::string("though it does not meet every hard budget");
+  std::string text =
+      wrap(fmt::format("First: {} ({}), {}; first in {} of them where the weights are left open, too. The "
+                       "choice is {} ({}).",
+                       painted(option.id, Tone::strong, colour), options::to_string(option.kind), sure,
+                       share_words(best.first_rank_share, samples), word_of(certainty_of(best)),
+                       certainty_scale()),
+           columns, "  ");
+  if (const std::string rival = rival_words(run); !rival.empty()) text += wrap(rival + ".", columns, "  ");
+  if (const std::string range = life_cost_words(best); !range.empty()) {
+    text += wrap(fmt::format("life: {} {} at typical inputs ({})", money(best, "cost_per_unit_over_life"),
+                             run.study.currency, range),
+                 columns, "  ");
+  }
+  return text;
+}
+
 std::string best_option(const Run& run, Colour colour) {
   if (run.ranking.ranked.empty()) return "No option can be built; the reasons are below.\n";
   const RankedOption& best = run.ranking.ranked.front();
   const options::Option& option = option_of(run, best);
-  std::string text =
-      wrap(fmt::format("First: {} ({}){}, first under {:.0f} % of all weights and samples.",
-                       painted(option.id, Tone::strong, colour), options::to_string(option.kind),
-                       best.meets_budgets
-                           ? fmt::format(", meets every hard budget with probability {:.2f} ± {:.2f}",
-                                         best.probability_meets_budgets, best.standard_error)
-                           : std::string(", though it does not meet every hard budget"),
-                       100 * best.first_rank_share),
-           columns, "  ");
-  TextTable rows({{"  budget", Align::left},
+  std::string text = first_lines(run, best, colour);
+  TextTable rows({{"budget", Align::left},
                   {"limit"},
                   {"value"},
                   {"5 %..95 %", Align::left},
@@ -227,9 +248,9 @@ std::string dominated(const Run& run) {
   for (const RankedOption& ranked : run.ranking.ranked) count += ranked.is_dominated ? 1 : 0;
   if (count == 0) return "";
   return wrap(
-      fmt::format(
-          "{} of {} options are no better than another in every budget's figure; --all lists every one.",
-          count, run.ranking.ranked.size()),
+      fmt::format("{} of {} {} dominated: another is at least as good in every budget's figure and better in "
+                  "one; --all lists every one.",
+                  count, counted(run.ranking.ranked.size(), "option"), count == 1 ? "is" : "are"),
       columns, "  ");
 }
 
@@ -278,9 +299,11 @@ std::string rank_text(const Run& run, Detail detail, Colour colour) {
   text += table(run, detail, colour);
   text +=
       wrap(fmt::format(
-               "*: no option is at least as good in every budget's figure; cells: logic cells, or a "
+               "*: no option is at least as good in every budget's figure and better in one; cells: logic "
+               "cells, or a "
                "microcontroller's clock; unit, life: unit cost, and with its share of one-time and change "
-               "cost, in {}; sure: probability of meeting every hard budget; margin: smallest to any",
+               "cost, in {}, all inputs typical; sure: probability of meeting every hard budget; margin: "
+               "smallest to any",
                run.study.currency),
            columns, "  ") +
       "\n";

@@ -57,7 +57,9 @@ std::string wrap(std::string_view text, int columns, std::string_view indent) {
   std::string line;
   std::size_t position = 0;
   while (position <= text.size()) {
-    const std::size_t end = std::min(text.find(' ', position), text.size());
+    std::size_t end = std::min(text.find(' ', position), text.size());
+    // A number keeps its percent sign.
+    while (text.substr(end).starts_with(" %")) end = std::min(text.find(' ', end + 1), text.size());
     const std::string_view word = text.substr(position, end - position);
     const bool is_first = line.empty() || line == indent;
     if (!is_first && display_width(line) + 1 + display_width(word) > static_cast<std::size_t>(columns)) {
@@ -69,6 +71,23 @@ std::string wrap(std::string_view text, int columns, std::string_view indent) {
       line += word;
     }
     position = end + 1;
+  }
+  return result + line + "\n";
+}
+
+std::string wrap_name(std::string_view text, int columns, std::string_view indent) {
+  const auto width = static_cast<std::size_t>(columns);
+  std::string result;
+  std::string line;
+  while (!text.empty()) {
+    const std::size_t at = text.find_first_of("/+,.|_");
+    const std::string_view piece = text.substr(0, at == std::string_view::npos ? text.size() : at + 1);
+    if (display_width(line) + display_width(piece) > width && line.size() > indent.size()) {
+      result += line + "\n";
+      line = indent;
+    }
+    line += piece;
+    text.remove_prefix(piece.size());
   }
   return result + line + "\n";
 }

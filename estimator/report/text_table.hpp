@@ -34,7 +34,11 @@ class TextTable {
 };
 
 // Breaks at spaces so that no line is longer than `columns`, unless one word is; later lines get the indent.
+// A percent sign stays with its number.
 std::string wrap(std::string_view text, int columns, std::string_view indent);
+
+// The same for one long name, which breaks after / + , . | and _.
+std::string wrap_name(std::string_view text, int columns, std::string_view indent);
 
 // Number of characters (code points) of a UTF-8 text, without the escape sequences of colours.
 std::size_t display_width(std::string_view text);

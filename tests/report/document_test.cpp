@@ -16,7 +16,10 @@ TEST_CASE("The recommendation says what, how sure and what would change it") {
   const Document document = make_document(run);
   REQUIRE(document.recommendation.size() == 3);
   CHECK_THAT(document.recommendation[0], Contains("ff-alpha") && Contains("1.25 USD") && Contains("4 mW"));
-  CHECK_THAT(document.recommendation[1], Contains("100 %") && Contains("512 samples"));
+  CHECK_THAT(document.recommendation[1], Contains("at least 99.4 % of 512 samples") &&
+                                             Contains("The choice is open") &&
+                                             Contains("pl-gamma is first oftener"));
+  CHECK_THAT(document.recommendation[0], Contains("1.65 USD over life (5 % .. 95 %: 1.59 USD .. 1.79 USD)"));
   CHECK_THAT(document.recommendation[2], Contains("pl-gamma has the larger weighted margin"));
 }
 
@@ -24,7 +27,7 @@ TEST_CASE("Where nothing fits, the nearest option and its miss are named") {
   const Run run = small_run({.cost_limit = 1.0});
   const Document document = make_document(run);
   CHECK_THAT(document.recommendation[0], Contains("No option meets every hard budget"));
-  CHECK_THAT(document.recommendation[0], Contains("the limit of 1 USD on unit cost with 1.25 USD"));
+  CHECK_THAT(document.recommendation[0], Contains("the limit of 1.00 USD on unit cost with 1.25 USD"));
 }
 
 TEST_CASE("Where nothing can be built, that is said and the reasons are grouped") {

@@ -32,3 +32,9 @@ TEST_CASE("A margin bar shows sign and size") {
   CHECK(margin_bar(-0.01, 4) == "!   ");
   CHECK(margin_bar(-7.0, 4) == "!!!!");
 }
+
+TEST_CASE("A number keeps its percent sign, and long names break after their separators") {
+  CHECK(wrap("about 99.9 % of all", 10, "") == "about\n99.9 % of\nall\n");
+  CHECK(wrap_name("pl+mcu:line/framing/pins", 14, "  ") == "pl+mcu:line/\n  framing/pins\n");
+  CHECK(wrap_name("short", 14, "  ") == "short\n");
+}
