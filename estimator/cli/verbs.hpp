@@ -4,7 +4,7 @@
 // where
 // --require-fit asks) and throws reading::InputError (exit code 2), blocks::SettingError (2) or
 // reading::FileError (3). command_line.cpp fills the arguments; no verb knows how. Tested by
-// tests/project/command_line_test.cpp.
+// tests/project/command_line_test.cpp and command_errors_test.cpp.
 #pragma once
 
 #include <cstdint>

@@ -6,7 +6,8 @@
 //   add_change      change_cost and its distribution, reaction_time                        change.cpp
 //   add_life_cost   cost_per_unit_over_life, net_present_cost, last-time buy               life_cost.cpp
 //   add_supply      single_sourced_parts, availability_shortfall                           supply.cpp
-// Money is in the study's currency. Tested by tests/options/money_test.cpp.
+// Money is in the study's currency. Each step is tested by the test named like its file, such as
+// tests/options/unit_cost_test.cpp.
 #pragma once
 
 #include <string_view>

@@ -1,6 +1,6 @@
 // Every kind of block with its settings, defaults and ranges.
 //
-// Tested by tests/report/block_list_test.cpp.
+// Tested by tests/project/printed_text_test.cpp.
 #pragma once
 
 #include <nlohmann/json.hpp>

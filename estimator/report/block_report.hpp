@@ -1,6 +1,6 @@
 // One block on its own, as text and as JSON of docs/interface.md.
 //
-// Tested by tests/report/block_report_test.cpp.
+// Tested by tests/project/printed_text_test.cpp.
 #pragma once
 
 #include <nlohmann/json.hpp>

@@ -1,6 +1,6 @@
 // Sweeps, crossovers and drivers as text, CSV and JSON.
 //
-// Tested by tests/report/exploration_text_test.cpp.
+// Tested by tests/project/explore_verbs_test.cpp.
 #pragma once
 
 #include <nlohmann/json.hpp>
@@ -14,12 +14,15 @@
 
 namespace portweigh::report {
 
-// Who leads where: one line for each value of the first axis (or a map, letters for options, for two axes).
+// Who leads where: one line for each value of the first axis (or a map, letters for options, for two axes),
+// with the figure of the leaders in engineering units.
 std::string winner_map_text(const exploration::Sweep& sweep,
-                            const std::vector<exploration::KnownInput>& inputs);
+                            const std::vector<exploration::KnownInput>& inputs, const std::string& currency);
 
-// One row for each point: inputs, leader, then value and feasibility of every option (RFC 4180).
-std::string sweep_csv(const exploration::Sweep& sweep);
+// One row for each point and option: inputs, option, value (empty where it can't be built), whether it is
+// feasible and whether it leads (RFC 4180). Titles name the unit in which a column's values are.
+std::string sweep_csv(const exploration::Sweep& sweep, const std::vector<exploration::KnownInput>& inputs,
+                      const std::string& currency);
 nlohmann::ordered_json sweep_json(const exploration::Sweep& sweep);
 
 struct NamedCrossover {

@@ -1,6 +1,6 @@
 // Lists of names: parts, core classes, and the inputs and figures of a study's options.
 //
-// Tested by tests/report/list_report_test.cpp.
+// Tested by tests/project/printed_text_test.cpp.
 #pragma once
 
 #include <nlohmann/json.hpp>

@@ -1,6 +1,6 @@
 // The ranked options as JSON, in the shape of docs/interface.md: SI values, money in the study's currency.
 //
-// Tested by tests/report/rank_json_test.cpp.
+// Tested by tests/project/command_line_test.cpp.
 #pragma once
 
 #include <nlohmann/json.hpp>

@@ -1,7 +1,7 @@
 // The ranked options for a terminal: a table of 80 columns, margins, dominated and rejected options,
 // cautions.
 //
-// Tested by tests/report/rank_text_test.cpp.
+// Tested by tests/project/printed_text_test.cpp.
 #pragma once
 
 #include <string>

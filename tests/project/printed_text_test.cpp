@@ -1,0 +1,95 @@
+// What the verbs print for people: tables that fit a terminal and name what the JSON names.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "cli/command_line.hpp"
+
+using Catch::Contains;
+using nlohmann::json;
+
+namespace {
+
+struct Outcome {
+  int code = 0;
+  std::string out;
+  std::string errors;
+};
+
+Outcome run_program(std::vector<std::string> arguments) {
+  arguments.insert(arguments.begin(), "portweigh");
+  std::vector<const char*> pointers;
+  for (const std::string& argument : arguments) pointers.push_back(argument.c_str());
+  std::ostringstream out;
+  std::ostringstream errors;
+  Outcome outcome;
+  outcome.code = portweigh::cli::run(static_cast<int>(pointers.size()), pointers.data(), out, errors);
+  outcome.out = out.str();
+  outcome.errors = errors.str();
+  return outcome;
+}
+
+const std::string demo = PORTWEIGH_STUDIES_DIR "/flow-meter.toml";
+
+// Columns, not bytes: continuation bytes of UTF-8 take none.
+std::size_t widest_line(const std::string& text) {
+  std::istringstream lines(text);
+  std::size_t widest = 0;
+  for (std::string line; std::getline(lines, line);) {
+    const auto columns = std::count_if(
+        line.begin(), line.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; });
+    widest = std::max(widest, static_cast<std::size_t>(columns));
+  }
+  return widest;
+}
+
+}  // namespace
+
+TEST_CASE("The ranking's text fits 80 columns and names the leader of the JSON") {
+  const std::vector<std::string> rank = {"rank", demo, "--samples", "64"};
+  const Outcome text = run_program(rank);
+  REQUIRE(text.code == 0);
+  CHECK(widest_line(text.out) <= 80);
+  const json run = json::parse(run_program({"rank", demo, "--samples", "64", "--json"}).out);
+  CHECK_THAT(text.out, Contains(run["options"][0]["id"].get<std::string>()));
+  // Rejections are listed only with --all, each with its id.
+  const Outcome all = run_program({"rank", demo, "--samples", "64", "--all"});
+  CHECK(widest_line(all.out) <= 80);
+  REQUIRE_FALSE(run["rejected"].empty());
+  const std::string rejected = run["rejected"][0]["id"];
+  CHECK_THAT(all.out, Contains(rejected));
+  CHECK(all.out.size() > text.out.size());
+}
+
+TEST_CASE("Lists of inputs and figures name each once, in order, with unit or range") {
+  for (const std::string what : {"inputs", "figures"}) {
+    CAPTURE(what);
+    const json listed = json::parse(run_program({"list", what, demo, "--json"}).out)[what];
+    REQUIRE(listed.size() > 20);
+    const std::string key = what == "inputs" ? "input" : "figure";
+    for (std::size_t i = 1; i < listed.size(); ++i) {
+      CHECK(listed[i - 1][key].get<std::string>() < listed[i][key].get<std::string>());
+    }
+    const Outcome text = run_program({"list", what, demo});
+    CHECK_THAT(text.out, Catch::StartsWith(key));
+    CHECK_THAT(text.out, Contains(listed.back()[key].get<std::string>()));
+  }
+  CHECK(run_program({"list", "inputs"}).code == 2);
+}
+
+TEST_CASE("The text of a block shows logic and firmware counts of its JSON") {
+  const json block = json::parse(run_program({"block", "crc", "--json"}).out);
+  const Outcome text = run_program({"block", "crc"});
+  CHECK_THAT(text.out, Contains("LUTs") && Contains(block["logic"]["luts"].dump()));
+  CHECK_THAT(text.out, Contains("Firmware on 32-bit-two-stage, for each byte"));
+  CHECK_THAT(text.out, Contains(block["firmware"]["code_bytes"].dump()));
+  CHECK(widest_line(text.out) <= 80);
+}
+
+TEST_CASE("The list of blocks names every kind with its settings") {
+  const json listed = json::parse(run_program({"list", "blocks", "--json"}).out);
+  const std::string text = run_program({"list", "blocks"}).out;
+  for (const json& kind : listed["blocks"]) CHECK_THAT(text, Contains(kind["kind"].get<std::string>()));
+  CHECK_THAT(text, Contains("polynomial") && Contains("oversampling"));
+}
