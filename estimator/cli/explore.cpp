@@ -187,7 +187,10 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
   if (arguments.common.format == Format::json) {
     out << report::sweep_json(result).dump(2) << "\n";
   } else {
-    out << report::winner_map_text(result, chosen.known) << "\n" << report::sweep_csv(result);
+    const std::string& currency = session->study.currency;
+    out << report::winner_map_text(result, chosen.known, currency)
+        << "\n---- CSV, one row for each point and option ----\n"
+        << report::sweep_csv(result, chosen.known, currency);
   }
   return 0;
 }

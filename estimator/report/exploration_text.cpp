@@ -7,7 +7,10 @@
 #include <map>
 
 #include "figures/format_quantity.hpp"
+#include "report/flip_text.hpp"
+#include "report/number_words.hpp"
 #include "report/text_table.hpp"
+#include "study/figure_names.hpp"
 
 namespace portweigh::report {
 namespace {
@@ -16,6 +19,7 @@ using exploration::Sweep;
 using exploration::SweepPoint;
 using nlohmann::ordered_json;
 
+constexpr int columns = 80;
 constexpr std::size_t most_drivers = 6;
 constexpr std::size_t most_flips = 12;
 // Less than this share of the value of knowing everything is noise of the samples.
@@ -44,42 +48,94 @@ std::map<std::string, char> letters_of(const Sweep& sweep) {
   return letters;
 }
 
-std::string one_way_text(const Sweep& sweep, const figures::Unit& unit) {
-  TextTable rows({{sweep.axes[0].input}, {"leads", Align::left}, {sweep.figure}, {"feasible"}});
+figures::Unit unit_of_figure(const std::string& figure, const std::string& currency) {
+  const study::FigureName* known = study::find_figure(figure);
+  if (known == nullptr) return figures::parse_unit("1");
+  return figures::parse_unit(known->unit == "money" ? currency : known->unit);
+}
+
+std::string heading(const Sweep& sweep) {
+  return wrap(fmt::format(
+                  "Who leads: the largest weighted margin among the options that keep every hard budget "
+                  "at typical inputs. Figure shown: {} of the leader.",
+                  sweep.figure),
+              columns, "  ") +
+         "\n";
+}
+
+std::string one_way_text(const Sweep& sweep, const figures::Unit& unit, const figures::Unit& figure) {
+  TextTable rows({{sweep.axes[0].input}, {sweep.figure}, {"feasible"}, {"leads", Align::left}});
   for (const SweepPoint& point : sweep.points) {
     std::size_t feasible = 0;
     for (const auto& option : point.options) feasible += option.is_feasible ? 1 : 0;
     const exploration::SweptOption leading =
         point.leader ? point.options[*point.leader] : exploration::SweptOption{};
-    rows.add_row({figures::format_quantity(point.inputs[0], unit), leader_of(sweep, point),
-                  leading.value.has_value() ? fmt::format("{:.4g}", leading.value.value()) : "-",
-                  fmt::format("{}", feasible)});
+    rows.add_row({figures::format_quantity(point.inputs[0], unit),
+                  leading.value ? figures::format_quantity(*leading.value, figure) : "-",
+                  fmt::format("{} of {}", feasible, point.options.size()), leader_of(sweep, point)});
   }
   return rows.to_text();
 }
 
-std::string two_way_text(const Sweep& sweep, const figures::Unit& down, const figures::Unit& across) {
+// Least and largest value of the figure where each option leads.
+std::map<std::string, std::pair<double, double>> values_of_leaders(const Sweep& sweep) {
+  std::map<std::string, std::pair<double, double>> values;
+  for (const SweepPoint& point : sweep.points) {
+    if (!point.leader || !point.options[*point.leader].value) continue;
+    const double value = *point.options[*point.leader].value;
+    const auto [found, is_new] = values.try_emplace(leader_of(sweep, point), value, value);
+    found->second = {std::min(found->second.first, value), std::max(found->second.second, value)};
+  }
+  return values;
+}
+
+std::string legend(const Sweep& sweep, const figures::Unit& figure) {
+  const auto values = values_of_leaders(sweep);
+  std::vector<std::pair<char, std::string>> entries;
+  for (const auto& [id, letter] : letters_of(sweep)) entries.emplace_back(letter, id);
+  std::sort(entries.begin(), entries.end());
+  std::string text;
+  for (const auto& [letter, id] : entries) {
+    std::string line = fmt::format("{}  {}", letter, id);
+    if (const auto found = values.find(id); found != values.end()) {
+      line +=
+          fmt::format(": {} {} .. {}", sweep.figure, figures::format_quantity(found->second.first, figure),
+                      figures::format_quantity(found->second.second, figure));
+    }
+    text += wrap(line, columns, "     ");
+  }
+  return text + ".  no option is feasible\n";
+}
+
+std::string two_way_text(const Sweep& sweep, const figures::Unit& down, const figures::Unit& across,
+                         const figures::Unit& figure) {
   const auto letters = letters_of(sweep);
-  const auto columns = sweep.axes[1].values();
+  const auto values_across = sweep.axes[1].values();
   const auto rows = sweep.axes[0].values();
   std::string text = fmt::format("down: {}; across: {} from {} to {}\n\n", sweep.axes[0].input,
-                                 sweep.axes[1].input, figures::format_quantity(columns.front(), across),
-                                 figures::format_quantity(columns.back(), across));
+                                 sweep.axes[1].input, figures::format_quantity(values_across.front(), across),
+                                 figures::format_quantity(values_across.back(), across));
   TextTable map({{""}, {"", Align::left}});
   for (std::size_t r = rows.size(); r-- > 0;) {
     std::string line;
-    for (std::size_t c = 0; c < columns.size(); ++c) {
-      const SweepPoint& point = sweep.points[r * columns.size() + c];
+    for (std::size_t c = 0; c < values_across.size(); ++c) {
+      const SweepPoint& point = sweep.points[r * values_across.size() + c];
       line += point.leader ? letters.at(leader_of(sweep, point)) : '.';
     }
     map.add_row({figures::format_quantity(rows[r], down), line});
   }
-  text += map.to_text() + "\n";
-  std::vector<std::pair<char, std::string>> legend;
-  for (const auto& [id, letter] : letters) legend.emplace_back(letter, id);
-  std::sort(legend.begin(), legend.end());
-  for (const auto& [letter, id] : legend) text += fmt::format("  {}  {}\n", letter, id);
-  return text + "  .  no option is feasible\n";
+  // The map's columns have no titles.
+  text += map.to_text().substr(1) + "\n";
+  std::vector<std::string> names;
+  for (const double value : values_across) names.push_back(figures::format_quantity(value, across));
+  text += wrap(fmt::format("columns from the left, {}: {}", sweep.axes[1].input, fmt::join(names, ", ")),
+               columns, "  ");
+  return text + "\n" + legend(sweep, figure);
+}
+
+// In twelve digits, so that 298.15 K are 25 degC and not 24.999999999999943.
+std::string number_in(double value_si, const figures::Unit& unit) {
+  return fmt::format("{:.12g}", figures::from_si(value_si, unit));
 }
 
 ordered_json index_json(const exploration::Index& index) {
@@ -103,10 +159,13 @@ std::string information_text(const decision::Information& information) {
 
 }  // namespace
 
-std::string winner_map_text(const Sweep& sweep, const std::vector<exploration::KnownInput>& inputs) {
+std::string winner_map_text(const Sweep& sweep, const std::vector<exploration::KnownInput>& inputs,
+                            const std::string& currency) {
   const figures::Unit first = unit_of(sweep.axes[0].input, inputs);
-  return sweep.axes.size() == 1 ? one_way_text(sweep, first)
-                                : two_way_text(sweep, first, unit_of(sweep.axes[1].input, inputs));
+  const figures::Unit figure = unit_of_figure(sweep.figure, currency);
+  return heading(sweep) + (sweep.axes.size() == 1
+                               ? one_way_text(sweep, first, figure)
+                               : two_way_text(sweep, first, unit_of(sweep.axes[1].input, inputs), figure));
 }
 
 std::string csv_cell(std::string_view text) {
@@ -123,24 +182,28 @@ std::string csv_cell(std::string_view text) {
   return quoted + "\"";
 }
 
-std::string sweep_csv(const Sweep& sweep) {
+std::string sweep_csv(const Sweep& sweep, const std::vector<exploration::KnownInput>& inputs,
+                      const std::string& currency) {
+  const figures::Unit figure = unit_of_figure(sweep.figure, currency);
+  std::vector<figures::Unit> units;
   std::vector<std::string> cells;
-  for (const auto& axis : sweep.axes) cells.push_back(csv_cell(axis.input));
-  cells.emplace_back("leader");
-  for (const std::string& id : sweep.options) {
-    cells.push_back(csv_cell(fmt::format("{} {}", id, sweep.figure)));
-    cells.push_back(csv_cell(fmt::format("{} feasible", id)));
+  for (const auto& axis : sweep.axes) {
+    units.push_back(unit_of(axis.input, inputs));
+    cells.push_back(csv_cell(fmt::format("{} [{}]", axis.input, units.back().text)));
   }
+  cells.emplace_back("option");
+  cells.push_back(csv_cell(fmt::format("{} [{}]", sweep.figure, figure.text)));
+  cells.insert(cells.end(), {"feasible", "leads"});
   std::string text = fmt::format("{}\r\n", fmt::join(cells, ","));
   for (const SweepPoint& point : sweep.points) {
-    cells.clear();
-    for (const double input : point.inputs) cells.push_back(fmt::format("{}", input));
-    cells.push_back(csv_cell(leader_of(sweep, point)));
-    for (const auto& option : point.options) {
-      cells.push_back(option.value ? fmt::format("{}", *option.value) : "");
-      cells.emplace_back(option.value ? (option.is_feasible ? "1" : "0") : "");
+    std::string place;
+    for (std::size_t i = 0; i < units.size(); ++i) place += number_in(point.inputs[i], units[i]) + ",";
+    for (std::size_t i = 0; i < point.options.size(); ++i) {
+      const exploration::SweptOption& option = point.options[i];
+      text += fmt::format("{}{},{},{},{}\r\n", place, csv_cell(sweep.options[i]),
+                          option.value ? number_in(*option.value, figure) : "",
+                          option.value ? (option.is_feasible ? "1" : "0") : "", point.leader == i ? 1 : 0);
     }
-    text += fmt::format("{}\r\n", fmt::join(cells, ","));
   }
   return text;
 }
@@ -205,9 +268,8 @@ std::string sensitivity_text(const Sensitivity& sensitivity) {
     TextTable rows({{"  input", Align::left}, {"alone"}, {"with others"}, {"95 %", Align::left}});
     for (std::size_t i = 0; i < std::min(drivers.drivers.size(), most_drivers); ++i) {
       const auto& driver = drivers.drivers[i];
-      rows.add_row({"  " + driver.coordinate, fmt::format("{:.2f}", driver.first.value),
-                    fmt::format("{:.2f}", driver.total.value),
-                    fmt::format("{:.2f}..{:.2f}", driver.total.low, driver.total.high)});
+      rows.add_row({"  " + driver.coordinate, fixed(driver.first.value, 2), fixed(driver.total.value, 2),
+                    fixed(driver.total.low, 2) + ".." + fixed(driver.total.high, 2)});
     }
     text += rows.to_text();
   }
@@ -218,11 +280,9 @@ std::string sensitivity_text(const Sensitivity& sensitivity) {
   TextTable rows({{"  input", Align::left}, {"typical"}, {"leader changes at"}, {"by"}, {"to", Align::left}});
   for (std::size_t i = 0; i < std::min(sensitivity.flips.size(), most_flips); ++i) {
     const NamedFlip& named = sensitivity.flips[i];
-    rows.add_row(
-        {"  " + named.flip.input, figures::format_quantity(named.flip.typical, named.unit),
-         figures::format_quantity(named.flip.value, named.unit),
-         fmt::format("{:+.0f} %{}", 100 * named.flip.relative, named.flip.is_within_range ? " *" : ""),
-         named.new_leader});
+    rows.add_row({"  " + named.flip.input, figures::format_quantity(named.flip.typical, named.unit),
+                  figures::format_quantity(named.flip.value, named.unit),
+                  change_text(named.flip) + (named.flip.is_within_range ? " *" : ""), named.new_leader});
   }
   return text + rows.to_text() + "  * within the input's low..high range\n" +
          information_text(sensitivity.information);
@@ -249,6 +309,8 @@ ordered_json sensitivity_json(const Sensitivity& sensitivity) {
                      {"typical", named.flip.typical},
                      {"value", named.flip.value},
                      {"relative", named.flip.relative},
+                     {"change", named.flip.value - named.flip.typical},
+                     {"unit", figures::to_string(named.unit.dimension)},
                      {"within_range", named.flip.is_within_range},
                      {"new_leader", named.new_leader}});
   }

@@ -1,6 +1,6 @@
 // Sweeps, crossovers and drivers as text, CSV and JSON.
 //
-// Tested by tests/project/explore_verbs_test.cpp.
+// Tested by tests/report/exploration_text_test.cpp and tests/project/explore_verbs_test.cpp.
 #pragma once
 
 #include <nlohmann/json.hpp>

@@ -76,14 +76,18 @@ TEST_CASE("A two-way sweep prints the winner map and a table") {
   REQUIRE(answer.code == 0);
   CHECK(answer.out.find("down: clock_rate; across: duty_cycle from 0.001 to 1") != std::string::npos);
   CHECK(answer.out.find("no option is feasible") != std::string::npos);
-  CHECK(answer.out.find("clock_rate,duty_cycle,leader,") != std::string::npos);
-  // One row for each point, after the map.
+  CHECK(answer.out.find(
+            "\n---- CSV, one row for each point and option ----\nclock_rate [MHz],duty_cycle [1],option,"
+            "average_power [W],feasible,leads\r\n") != std::string::npos);
+  // One row for each point and option, after the map.
   std::size_t rows = 0;
   for (std::size_t at = answer.out.find("\r\n"); at != std::string::npos;
        at = answer.out.find("\r\n", at + 1)) {
     ++rows;
   }
-  CHECK(rows == 1 + 4 * 9);
+  const json same = ask_json(
+      {"sweep", demo, "--over", "clock_rate=1MHz:64MHz:4:log", "--over", "duty_cycle=0.001:1:9:log"});
+  CHECK(rows == 1 + 4 * 9 * same["options"].size());
 }
 
 TEST_CASE("What is wrong with an exploration is said, with exit code 2") {
