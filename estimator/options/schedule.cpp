@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "figures/format_quantity.hpp"
 
@@ -64,8 +65,8 @@ ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures
                                                  : 0;
   // A whole message is worked off as it arrives or leaves, and a queue evens out what its parts take: the
   // share of the time of one byte.
-  const bool is_spread = figures.event == "message" && block.layer == study::Layer::physical;
-  const double share = is_spread ? wire_bits_per_byte / message_wire_bits(block) : 1;
+  task.is_spread = figures.event == "message" && block.layer == study::Layer::physical;
+  const double share = task.is_spread ? wire_bits_per_byte / message_wire_bits(block) : 1;
   task.mean_cycles = scaled(figures.cost.cycles, share, overhead / task.batch);
   task.worst_cycles = scaled(figures.worst_cycles, share * task.batch, overhead);
   return task;
@@ -321,6 +322,24 @@ const ScheduledTask& heaviest(const Schedule& schedule) {
                            [](const auto& a, const auto& b) { return own_clock_hz(a) < own_clock_hz(b); });
 }
 
+// "621 cycles for each of 33 thousand bytes a second".
+std::string load_text(const ScheduledTask& task) {
+  return fmt::format("{:.0f} cycles for each of {:.0f} thousand {}s a second",
+                     task.worst_cycles.typical / task.batch, 1e-3 / task.rule.period_s,
+                     task.is_spread ? "byte" : task.figures->event);
+}
+
+// What makes more clocks of cycles: " at 4 clocks a cycle, wait states x1.35".
+std::string stretch_text(const Processor& processor, double clock_hz) {
+  std::vector<std::string> parts;
+  if (processor.clocks_per_cycle != 1) {
+    parts.push_back(fmt::format("{:g} clocks a cycle", processor.clocks_per_cycle));
+  }
+  const double stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
+  if (stretch > 1) parts.push_back(fmt::format("wait states x{:.3g}", stretch));
+  return parts.empty() ? "" : fmt::format(" at {}", fmt::join(parts, ", "));
+}
+
 }  // namespace
 
 Processor processor_of(const Context& context, const parts::Microcontroller& part) {
@@ -382,14 +401,14 @@ std::string describe_limit(const Schedule& schedule) {
   std::string text =
       fmt::format("{} ({}, method {}): {:.0f} cycles for each {}, to be done within {}", task->block,
                   task->figures->event, task->figures->method, task->worst_cycles.typical,
-                  task->batch > 1 ? fmt::format("{:.0f} events", task->batch) : "event",
+                  task->batch > 1   ? fmt::format("{:.0f} events", task->batch)
+                  : task->is_spread ? "byte"
+                                    : "event",
                   format_quantity(task->batch > 1 ? task->rule.period_s * task->batch : task->rule.deadline_s,
                                   dimensions::time));
   const ScheduledTask& busiest = heaviest(schedule);
   if (busiest.block != task->block) {
-    text += fmt::format(", beside {} with {:.0f} cycles for each of {:.0f} thousand {}s a second",
-                        busiest.block, busiest.worst_cycles.typical / busiest.batch,
-                        1e-3 / busiest.rule.period_s, busiest.figures->event);
+    text += fmt::format(", beside {} with {}", busiest.block, load_text(busiest));
   }
   return fmt::format("{}, needs {}", text,
                      format_quantity(schedule.required_hz.typical, dimensions::frequency));
@@ -402,20 +421,27 @@ std::string describe_shortfall(const Schedule& schedule, const Processor& proces
   const double clocks =
       processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, highest_hz);
   std::vector<std::string> overloads;
+  std::set<Direction> directions;
   for (const ScheduledTask& task : schedule.tasks) {
     const double alone_hz = own_clock_hz(task) * clocks;
     if (alone_hz <= highest_hz) continue;
-    overloads.push_back(fmt::format(
-        "{} ({}, method {}) takes {:.0f} cycles for each of {:.0f} thousand {}s a "
-        "second, {} alone",
-        task.block, task.figures->event, task.figures->method, task.worst_cycles.typical / task.batch,
-        1e-3 / task.rule.period_s, task.figures->event, format_quantity(alone_hz, dimensions::frequency)));
+    directions.insert(task.rule.direction);
+    overloads.push_back(fmt::format("{} ({}, method {}) takes {}, {} alone{}", task.block,
+                                    task.figures->event, task.figures->method, load_text(task),
+                                    format_quantity(alone_hz, dimensions::frequency),
+                                    stretch_text(processor, highest_hz)));
   }
   const std::string highest = format_quantity(highest_hz, dimensions::frequency);
   if (overloads.empty()) {
-    return fmt::format("{}, but the highest clock is {}", describe_limit(schedule), highest);
+    return fmt::format("{}{}, but the highest clock is {}", describe_limit(schedule),
+                       stretch_text(processor, highest_hz), highest);
   }
-  return fmt::format("{}; together they need {}, but the highest clock is {}", fmt::join(overloads, "; "),
+  // The line is half-duplex: what receives and what transmits don't add up.
+  const bool is_alternating =
+      directions.contains(Direction::receive) && directions.contains(Direction::transmit);
+  return fmt::format("{}; {} they need {}, but the highest clock is {}", fmt::join(overloads, "; "),
+                     is_alternating ? "receiving and transmitting never at once, with the other tasks"
+                                    : "together with the other tasks",
                      format_quantity(schedule.required_hz.typical, dimensions::frequency), highest);
 }
 

@@ -32,6 +32,7 @@ struct ScheduledTask {
   firmware::CostRange mean_cycles;   // of one event, interrupt overhead shared over its batch
   firmware::CostRange worst_cycles;  // of one activation, interrupt overhead included
   std::string contained_in;          // its work is part of this block's routine; not scheduled itself
+  bool is_spread = false;            // of messages, worked off byte by byte: cycles and rule are of a byte
 };
 
 // The controller of a link to another chip, run by the processor.

@@ -8,6 +8,7 @@
 #include "figures/evaluate.hpp"
 #include "figures/format_quantity.hpp"
 #include "report/document.hpp"
+#include "report/flip_text.hpp"
 
 namespace portweigh::report {
 namespace {
@@ -116,8 +117,7 @@ Table flips_table(const Document& document) {
   table.titles = {"input", "typical", "leader changes at", "change", "within its range", "then leads"};
   for (const NamedFlip& named : document.analysis.sensitivity.flips) {
     table.rows.push_back({named.flip.input, format_quantity(named.flip.typical, named.unit),
-                          format_quantity(named.flip.value, named.unit),
-                          fmt::format("{:+.0f} %", 100 * named.flip.relative),
+                          format_quantity(named.flip.value, named.unit), change_text(named.flip),
                           named.flip.is_within_range ? "yes" : "no", named.new_leader});
   }
   return table;

@@ -215,6 +215,40 @@ TEST_CASE("Moved limits and weights give the program's margins and feasibility")
   CHECK(compared == results.size());
 }
 
+TEST_CASE("At a moved ambient the page gives what the program gives for a study with that ambient") {
+  WebDriver* driver = browser();
+  if (driver == nullptr) return;
+  std::ifstream file(tests::demo_study);
+  std::string text((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
+  const std::size_t start = text.find("ambient = {");
+  REQUIRE(start != std::string::npos);
+  text.replace(start, text.find('}', start) + 1 - start,
+               "ambient = { low = \"10 degC\", typical = \"60 degC\", high = \"70 degC\" }");
+  const fs::path study = tests::browser_folder() / "warmer.toml";
+  std::ofstream(study) << text;
+  const json ranked = json::parse(tests::run_program({"rank", study.string(), "--json"}));
+  driver->open(tests::demo_page(), "study.ambient=333.15");
+  const json results = driver->run(R"(
+    return Object.fromEntries(page.ordered.map((result) => [result.option.id, { score: result.score,
+      temperature: result.budgets[page.budgets.findIndex((one) => one.figure === "junction_temperature")] }]));)");
+  std::size_t compared = 0;
+  for (const auto& option : ranked.at("options")) {
+    const auto id = option.at("id").get<std::string>();
+    if (!results.contains(id)) continue;
+    INFO(id);
+    for (const auto& budget : option.at("budgets")) {
+      if (budget.at("figure") != "junction_temperature" || budget.at("implied").get<bool>()) continue;
+      const json& of = results.at(id).at("temperature");
+      CHECK(of.at("value").get<double>() - 273.15 == Approx(budget.at("value").get<double>()).epsilon(1e-9));
+      CHECK(of.at("margin").get<double>() == Approx(budget.at("margin").get<double>()).epsilon(1e-9));
+      ++compared;
+    }
+    CHECK(results.at(id).at("score").get<double>() ==
+          Approx(option.at("weighted_margin").get<double>()).epsilon(1e-9));
+  }
+  CHECK(compared > 5);
+}
+
 TEST_CASE("Sliders work from the keyboard, keep their state in the address, and can be taken back") {
   WebDriver* driver = browser();
   if (driver == nullptr) return;

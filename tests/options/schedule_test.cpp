@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
+#include "figures/format_quantity.hpp"
 #include "options/link.hpp"
 
 using namespace portweigh;
@@ -105,4 +106,35 @@ TEST_CASE("A processor that can't keep up is told which tasks alone are too much
   CHECK(text.find("line-decode (edge, method per-edge) takes ") != std::string::npos);
   CHECK(text.find("594 thousand edges a second") != std::string::npos);
   CHECK(text.find("highest clock is 16 MHz") != std::string::npos);
+}
+
+TEST_CASE("A shortfall tells what makes more clocks of its cycles, and what never runs at once") {
+  const auto text_for = [](const std::string& id) {
+    const Processor processor = processor_of(demo().context(), part_named(id));
+    return describe_shortfall(make_schedule(demo().context(), blocks_of({Layer::physical}), processor),
+                              processor);
+  };
+  // The bytes of a message are what comes 33 thousand times a second, not messages.
+  const std::string accumulator = text_for("mcu-8b-acc");
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("frame-receive (message, method byte-table)"));
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("33 thousand bytes a second"));
+  CHECK(accumulator.find("messages a second") == std::string::npos);
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("alone at 2 clocks a cycle, wait states x2"));
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("receiving and transmitting never at once"));
+  const std::string waiting = text_for("mcu-32b-small");
+  CHECK_THAT(waiting, Catch::Matchers::Contains("alone at wait states x1."));
+  // Neither applies.
+  CHECK(text_for("mcu-8b-basic").find("alone at") == std::string::npos);
+}
+
+TEST_CASE("The clock that a task is said to need alone is its cycles, times its rate and the stretch") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-small"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  const ScheduledTask& decode = task_named(schedule, "line-decode");
+  const double stretch = firmware::wait_state_stretch(*processor.core, processor.clocks_hz.back());
+  CHECK(stretch > 1);
+  const double alone_hz = decode.worst_cycles.typical / decode.rule.period_s * stretch;
+  CHECK_THAT(describe_shortfall(schedule, processor),
+             Catch::Matchers::Contains(figures::format_quantity(alone_hz, figures::dimensions::frequency) +
+                                       " alone"));
 }
