@@ -49,8 +49,10 @@ class Explainer {
     line.numbers = formula_text(store_, node, [this](std::uint32_t leaf) { return value_text(leaf); });
     explanation_.lines.push_back(std::move(line));
     for (const auto leaf : formula_leaves(store_, node)) {
-      // A bare number in a formula needs no line of its own.
-      if (store_.name_of(leaf) != nullptr) expand(leaf, depth + 1);
+      // A bare number in a formula needs no line of its own, and nothing no reason.
+      const Node& part = store_.nodes[leaf];
+      const bool is_nothing = part.operation == Operation::constant && part.number == 0;
+      if (store_.name_of(leaf) != nullptr && !is_nothing) expand(leaf, depth + 1);
     }
   }
 
@@ -65,6 +67,7 @@ class Explainer {
     if (const auto* name = store_.name_of(node)) {
       line.key = name->key;
       line.label = name->label;
+      if (is_called_by_value(node)) line.symbol = name->label;
     }
     if (store_.nodes[node].operation == Operation::input) {
       const Input& input = store_.inputs[store_.nodes[node].detail];
@@ -76,10 +79,22 @@ class Explainer {
 
   [[nodiscard]] std::string symbol_of(std::uint32_t node) const {
     const auto* name = store_.name_of(node);
+    const Node& shown = store_.nodes[node];
+    // "none" among quantities reads as a name.
+    const bool is_nothing = shown.operation == Operation::constant && shown.number == 0;
+    if (is_nothing && (name == nullptr || name->key.empty())) return constant_text(store_, node);
+    if (is_called_by_value(node)) return constant_text(store_, node);
     if (name == nullptr) return is_leaf(store_, node) ? constant_text(store_, node) : "result";
     if (name->key.empty()) return name->label;
     auto symbol = last_part(name->key);
     return uses_of_symbol_.at(symbol) > 1 ? name->key : symbol;
+  }
+
+  // A constant like "25 degC, at which leakage is given": formulas take the value, its own line the rest.
+  [[nodiscard]] bool is_called_by_value(std::uint32_t node) const {
+    const auto* name = store_.name_of(node);
+    return store_.nodes[node].operation == Operation::constant && name != nullptr && name->key.empty() &&
+           name->label.starts_with(constant_text(store_, node));
   }
 
   [[nodiscard]] Unit unit_of(std::uint32_t node) const {
@@ -135,8 +150,13 @@ std::string source_text(const Source& source) {
   return fmt::format("<- {} \"{}\"", place, source.text);
 }
 
+// A constant that is called by its value needs it only once.
+std::string assignment(const ExplanationLine& line) {
+  return line.symbol.starts_with(line.value) ? line.symbol : line.symbol + " = " + line.value;
+}
+
 std::string input_text(const ExplanationLine& line, std::size_t indent, std::size_t columns) {
-  auto text = fmt::format("{} = {}", line.symbol, line.value);
+  auto text = assignment(line);
   if (line.range && line.range->low != line.range->high) {
     text += fmt::format(" ({} .. {})", format_quantity(line.range->low, line.unit),
                         format_quantity(line.range->high, line.unit));
@@ -151,6 +171,7 @@ std::string input_text(const ExplanationLine& line, std::size_t indent, std::siz
 std::string computed_text(const ExplanationLine& line, std::size_t indent, std::size_t columns) {
   // A second name for one figure would only repeat its value.
   const auto numbers = line.numbers == line.value ? line.value : line.numbers + " = " + line.value;
+  if (line.formula == numbers) return wrap(line.symbol + " = " + numbers, indent, indent + 2, columns);
   const auto whole = fmt::format("{} = {} = {}", line.symbol, line.formula, numbers);
   if (indent + whole.size() <= columns) return wrap(whole, indent, indent, columns);
   const auto equals = std::min(indent + line.symbol.size() + 1, columns / 2);
@@ -170,7 +191,7 @@ std::string to_text(const Explanation& explanation, int columns) {
   for (const auto& line : explanation.lines) {
     const auto indent = std::min(static_cast<std::size_t>(line.depth) * 2, width / 2);
     if (line.is_repeated) {
-      text += wrap(fmt::format("{} = {} (see above)", line.symbol, line.value), indent, indent + 2, width);
+      text += wrap(assignment(line) + " (see above)", indent, indent + 2, width);
     } else if (line.formula.empty()) {
       text += input_text(line, indent, width);
     } else {

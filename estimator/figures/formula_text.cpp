@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <numbers>
+#include <optional>
 
 #include "figures/format_quantity.hpp"
 
@@ -43,6 +45,7 @@ class Writer {
       case Operation::same:
         return operand(node.arguments[0], 0);
       case Operation::add:
+        if (const auto other = beside_nothing(node)) return operand(*other, 0);
         return infix(node, " + ", sum_level, sum_level);
       case Operation::subtract:
         return infix(node, " - ", sum_level, product_level);
@@ -75,13 +78,28 @@ class Writer {
     return is_loose ? "(" + text + ")" : text;
   }
 
-  // Another name of a figure is written as that figure.
+  [[nodiscard]] bool is_nothing(std::uint32_t index) const {
+    return store_.nodes[index].operation == Operation::constant && store_.nodes[index].number == 0;
+  }
+
+  // What is added to nothing, as the start of a sum is.
+  [[nodiscard]] std::optional<std::uint32_t> beside_nothing(const Node& sum) const {
+    if (is_nothing(sum.arguments[0])) return sum.arguments[1];
+    if (is_nothing(sum.arguments[1])) return sum.arguments[0];
+    return std::nullopt;
+  }
+
+  // Another name of a figure is written as that figure, and so is its sum with nothing.
   [[nodiscard]] Operation operation_of(std::uint32_t index) const {
-    while (store_.nodes[index].operation == Operation::same &&
-           !is_leaf(store_, store_.nodes[index].arguments[0])) {
-      index = store_.nodes[index].arguments[0];
+    while (true) {
+      const Node& node = store_.nodes[index];
+      std::optional<std::uint32_t> inner;
+      if (node.operation == Operation::same) inner = node.arguments[0];
+      if (node.operation == Operation::add) inner = beside_nothing(node);
+      if (!inner) return node.operation;
+      index = *inner;
+      if (is_leaf(store_, index)) return Operation::input;
     }
-    return store_.nodes[index].operation;
   }
 
   [[nodiscard]] std::string infix(const Node& node, std::string_view sign, int least_left,
@@ -149,6 +167,11 @@ std::vector<std::uint32_t> formula_leaves(const LedgerStore& store, std::uint32_
 
 std::string constant_text(const LedgerStore& store, std::uint32_t node) {
   const Node& constant = store.nodes[node];
+  // Kelvin this many are a temperature of the trade, fewer a difference.
+  constexpr double least_temperature_k = 200;
+  if (constant.dimension == dimensions::temperature && constant.number >= least_temperature_k)
+    return format_quantity(constant.number, parse_unit("degC"), 4);
+  if (constant.number == std::numbers::ln2) return "ln(2)";
   return format_quantity(constant.number, coherent_unit(constant.dimension, store.currency), 4);
 }
 

@@ -9,6 +9,7 @@
 #include "figures/evaluate.hpp"
 #include "figures/export.hpp"
 #include "options/limits.hpp"
+#include "report/number_words.hpp"
 #include "study/figure_names.hpp"
 
 namespace portweigh::report {
@@ -135,9 +136,9 @@ std::string change_words(const RankChange& change) {
   return fmt::format(
       "{} {}: it keeps all hard budgets in {:.0f} % of the samples instead of {:.0f} %, and its weighted "
       "margin "
-      "goes from {:+.1f} % to {:+.1f} %.",
+      "goes from {} % to {} %.",
       change.option, move, 100 * change.probability_after, 100 * change.probability_before,
-      100 * change.margin_before, 100 * change.margin_after);
+      signed_fixed(100 * change.margin_before, 1), signed_fixed(100 * change.margin_after, 1));
 }
 
 std::vector<std::string> conclude(const RunComparison& result) {
@@ -159,9 +160,9 @@ std::vector<std::string> conclude(const RunComparison& result) {
   if (!result.effects.empty()) {
     words.push_back(
         fmt::format("What moved the two against each other most is {}: alone it changes the gap of their "
-                    "weighted margins by {:+.1f} points, of {:+.1f} in all.",
-                    result.effects.front().input, 100 * result.effects.front().change,
-                    100 * (result.gap_after - result.gap_before)));
+                    "weighted margins by {} points, of {} in all.",
+                    result.effects.front().input, signed_fixed(100 * result.effects.front().change, 1),
+                    signed_fixed(100 * (result.gap_after - result.gap_before), 1)));
   }
   return words;
 }

@@ -5,6 +5,7 @@
 #include "report/compare_runs.hpp"
 #include "report/escape.hpp"
 #include "report/html.hpp"
+#include "report/number_words.hpp"
 #include "report/text_table.hpp"
 
 namespace portweigh::report {
@@ -64,7 +65,8 @@ Table rank_table(const RunComparison& comparison) {
     table.rows.push_back(
         {change.option, rank(change.before) + " → " + rank(change.after),
          fmt::format("{:.0f} → {:.0f} %", 100 * change.probability_before, 100 * change.probability_after),
-         fmt::format("{:+.1f} → {:+.1f} %", 100 * change.margin_before, 100 * change.margin_after)});
+         signed_fixed(100 * change.margin_before, 1) + " → " + signed_fixed(100 * change.margin_after, 1) +
+             " %"});
   }
   return table;
 }
@@ -83,7 +85,7 @@ Table figure_table(const RunComparison& comparison, Detail detail) {
     table.rows.push_back(
         {moved.option, detail == Detail::typical ? change.key : label_of_figure(change.key),
          value_text(change.before_si, change.unit), value_text(change.after_si, change.unit),
-         has_ratio ? fmt::format("{:+.1f} %", 100 * (*change.after_si / *change.before_si - 1)) : "-"});
+         has_ratio ? signed_fixed(100 * (*change.after_si / *change.before_si - 1), 1) + " %" : "-"});
   }
   return table;
 }
@@ -94,7 +96,7 @@ Table effect_table(const RunComparison& comparison) {
               {"input", "effect"},
               {}};
   for (const Effect& effect : comparison.effects) {
-    table.rows.push_back({effect.input, fmt::format("{:+.2f} points", 100 * effect.change)});
+    table.rows.push_back({effect.input, signed_fixed(100 * effect.change, 2) + " points"});
   }
   return table;
 }

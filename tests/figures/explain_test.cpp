@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <numbers>
 #include <sstream>
 
 #include "random_ledger_fixture.hpp"
@@ -113,6 +114,36 @@ TEST_CASE("keys that end alike are written in full") {
   const auto a = watts(ledger, "parts.a.leakage", exactly(1e-3), {});
   const auto b = watts(ledger, "parts.b.leakage", exactly(2e-3), {});
   CHECK(explain(ledger, a + b).lines[0].formula == "parts.a.leakage + parts.b.leakage");
+}
+
+TEST_CASE("what is added to nothing is written alone, and nothing reads as zero") {
+  Ledger ledger;
+  const auto none = ledger.constant(0, dimensions::power, "none");
+  const auto a = watts(ledger, "a", exactly(1e-3), {});
+  const auto b = watts(ledger, "b", exactly(2e-3), {});
+  const auto formula = [&](Figure figure) { return explain(ledger, figure).lines[0].formula; };
+  CHECK(formula(2.0 * (none + a)) == "2 * a");
+  CHECK(formula(2.0 * (none + a + b)) == "2 * (a + b)");
+  CHECK(formula(2.0 * (none + a * 3.0)) == "2 * a * 3");
+  const auto cells = ledger.name(none, "leaking", "", parse_unit("W"));
+  CHECK(to_text(explain(ledger, cells)) == "leaking = 0 W\n");
+}
+
+TEST_CASE("a temperature of reference is in degrees like the one it is taken from, a difference in kelvin") {
+  Ledger ledger;
+  const auto ambient = ledger.input({.key = "ambient",
+                                     .label = "",
+                                     .range = exactly(303.15),
+                                     .unit = parse_unit("degC"),
+                                     .source = {},
+                                     .correlation = ""});
+  const auto reference =
+      ledger.constant(298.15, dimensions::temperature, "25 degC, at which leakage is given");
+  const auto doubling = ledger.constant(15, dimensions::temperature, "doubling");
+  const auto explanation = explain(ledger, exp(std::numbers::ln2 * ((ambient - reference) / doubling)));
+  CHECK(explanation.lines[0].formula == "exp(ln(2) * (ambient - 25 degC) / doubling)");
+  CHECK(explanation.lines[0].numbers == "exp(ln(2) * (30 degC - 25 degC) / 15 K)");
+  CHECK(to_text(explanation).find("\n  25 degC, at which leakage is given\n") != std::string::npos);
 }
 
 TEST_CASE("any explanation fits in 80 columns and expands each figure once") {
