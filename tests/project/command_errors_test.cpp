@@ -79,6 +79,11 @@ OwnLogic write_own_logic(const Folder& folder, const std::string& netlist) {
   return {folder.write("functions/own.toml", function), folder.write("study.toml", study)};
 }
 
+// The demo's study with few parts to choose from, so that its options are found at once.
+std::string write_small_study(const Folder& folder) {
+  return folder.write("small.toml", "only_parts = [\"ff-sink\", \"ff-phy\", \"pl-nv-4k\"]\n" + text_of(demo));
+}
+
 const std::string broken_blif = ".model m\n.inputs a\n.outputs q\n.names a q\n2 1\n.end\n";
 
 }  // namespace
@@ -159,9 +164,11 @@ TEST_CASE("Options of all verbs may stand before the verb, and after it they win
 }
 
 TEST_CASE("An unknown option names the three nearest and where all stand") {
+  const Folder folder("unknown-option");
+  const std::string study = write_small_study(folder);
   for (const std::vector<std::string>& words :
-       {std::vector<std::string>{"explain", demo, "--figure", "unit_cost", "--option", "ff-sinc"},
-        {"sweep", demo, "--over", "duty_cycle=0.1:1", "--only", "ff-sinc"}}) {
+       {std::vector<std::string>{"explain", study, "--figure", "unit_cost", "--option", "ff-sinc"},
+        {"sweep", study, "--over", "duty_cycle=0.1:1", "--only", "ff-sinc"}}) {
     const Outcome outcome = run_program(words);
     CHECK(outcome.code == 2);
     CHECK_THAT(outcome.errors, Contains("unknown option \"ff-sinc\", nearest: ff-sink, ") &&
@@ -171,16 +178,18 @@ TEST_CASE("An unknown option names the three nearest and where all stand") {
 }
 
 TEST_CASE("Ranges that no product can have are refused with what is possible") {
+  const Folder folder("ranges");
+  const std::string study = write_small_study(folder);
   for (const std::string verb : {"sweep", "crossover"}) {
-    const Outcome outcome = run_program({verb, demo, "--over", "duty_cycle=-1:1"});
+    const Outcome outcome = run_program({verb, study, "--over", "duty_cycle=-1:1"});
     CHECK(outcome.code == 2);
     CHECK_THAT(outcome.errors, Contains("duty_cycle: \"-1\"") && Contains("0 to 1"));
   }
   const Outcome twice =
-      run_program({"sweep", demo, "--over", "duty_cycle=0:1", "--over", "duty_cycle=0:0.5"});
+      run_program({"sweep", study, "--over", "duty_cycle=0:1", "--over", "duty_cycle=0:0.5"});
   CHECK(twice.code == 2);
   CHECK_THAT(twice.errors, Contains("given twice"));
-  const Outcome other = run_program({"sweep", demo, "--over", "clock_rate=1MHz:2MHz", "--only", "ff-sink"});
+  const Outcome other = run_program({"sweep", study, "--over", "clock_rate=1MHz:2MHz", "--only", "ff-sink"});
   CHECK(other.code == 2);
   CHECK_THAT(other.errors, Contains("no option chosen with --only has the input \"clock_rate\""));
 }
