@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <random>
 
 using namespace portweigh;
 using namespace portweigh::decision;
@@ -98,6 +99,45 @@ TEST_CASE("A dominated option comes after the one that dominates it, also where 
   CHECK(all[ranking.ranked[0].option].id == "b-better");
   CHECK_FALSE(ranking.ranked[0].is_dominated);
   CHECK(ranking.ranked[1].dominated_by == "b-better");
+}
+
+TEST_CASE("Whatever the figures, the first option is not dominated, and the others by earlier ones") {
+  std::mt19937_64 random(11);
+  std::uniform_int_distribution<int> step(1, 6);
+  for (int round = 0; round < 40; ++round) {
+    std::vector<options::Option> all;
+    for (int i = 0; i < 12; ++i) {
+      // Few values, so that many are equal; a third of them above their limits.
+      const double power = 0.0025 * step(random);
+      all.push_back(option_with("o" + std::to_string(i),
+                                {0.8 * power, power, power * (1 + 0.1 * step(random))},
+                                exactly(0.25 * step(random))));
+    }
+    study::Study study = study_with_budgets();
+    study.budgets[round % 2].weight = round % 3;
+    study.budgets[1].strength = round % 4 == 0 ? study::Strength::wish : study::Strength::hard;
+    if (round % 5 == 0) study.budgets[0].limit_si = 1e-6;
+    const Ranking ranking = rank(all, study, {256, 1, 1});
+    CHECK_FALSE(ranking.ranked[0].is_dominated);
+    const auto percent = [](const RankedOption& of) {
+      return std::lround(100 * of.probability_meets_budgets);
+    };
+    for (const RankedOption& a : ranking.ranked) {
+      bool is_dominated = false;
+      for (const RankedOption& b : ranking.ranked) {
+        const bool fits_no_worse = b.meets_budgets >= a.meets_budgets && percent(b) >= percent(a) &&
+                                   (a.meets_budgets || b.meets_budgets || b.worst_excess <= a.worst_excess);
+        const bool values_no_worse =
+            b.budgets[0].value <= a.budgets[0].value && b.budgets[1].value <= a.budgets[1].value;
+        const bool is_better =
+            b.budgets[0].value < a.budgets[0].value || b.budgets[1].value < a.budgets[1].value;
+        if (!fits_no_worse || !values_no_worse || !is_better) continue;
+        is_dominated = true;
+        CHECK(b.rank < a.rank);
+      }
+      CHECK(a.is_dominated == is_dominated);
+    }
+  }
 }
 
 TEST_CASE("Options that lack a figure of a budget are not compared by position") {

@@ -14,6 +14,17 @@ using Catch::Matchers::Contains;
 
 namespace {
 
+// A part that warms by `rise_k` above the ambient.
+SavedOption warm_option(const std::string& id, double ambient_c, double rise_k) {
+  SavedOption option;
+  option.id = id;
+  const auto ambient = option.ledger.input({"study.ambient", "ambient", figures::exactly(273.15 + ambient_c),
+                                            figures::parse_unit("degC"), figures::Source{}, ""});
+  const auto rise = option.ledger.constant(rise_k, figures::dimensions::temperature, "rise");
+  option.ledger.name(ambient + rise, "junction_temperature", "junction", figures::parse_unit("degC"));
+  return option;
+}
+
 SavedRun saved(const tests::SmallRun& wanted) {
   const Run run = tests::small_run(wanted);
   const Document document = make_document(run);
@@ -48,6 +59,21 @@ TEST_CASE("A dearer part loses its lead, and its price is named as the reason") 
   CHECK_THAT(comparison.conclusion[0], Contains("from ff-alpha to pl-gamma"));
   CHECK_THAT(comparison_text(comparison), Contains("parts.ff-alpha.price") && Contains("+18.89 points"));
   CHECK(comparison_json(comparison).at("leader_after") == "pl-gamma");
+}
+
+TEST_CASE("Temperatures count from the ambient of each run") {
+  const auto run_at = [](double ambient_c, bool hot_leads) {
+    SavedRun run;
+    run.budgets = {{"junction_temperature", 273.15 + 85, 0, 1, true}};
+    run.options.push_back(warm_option(hot_leads ? "hot" : "cool", ambient_c, hot_leads ? 10 : 5));
+    run.options.push_back(warm_option(hot_leads ? "cool" : "hot", ambient_c, hot_leads ? 5 : 10));
+    return run;
+  };
+  const RunComparison comparison = compare_runs(run_at(25, false), run_at(65, true));
+  REQUIRE(comparison.effects.size() == 1);
+  CHECK(comparison.effects[0].input == "study.ambient");
+  // The 5 K between the two are 5 of 60 K before, 5 of 20 K after.
+  CHECK(comparison.effects[0].change == Approx(5.0 / 60 - 5.0 / 20));
 }
 
 TEST_CASE("A moved budget is told as one, and lines of text fit a terminal") {

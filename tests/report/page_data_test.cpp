@@ -29,3 +29,23 @@ TEST_CASE("Ledgers share inputs, and nodes refer to earlier nodes only") {
     }
   }
 }
+
+TEST_CASE("The page is told which limits are on temperatures, and the ambient they count from") {
+  Run run = tests::small_run();
+  run.study.ambient.range = {273.15, 298.15, 313.15};
+  options::Option& option = run.considered.options.front();
+  option.ledger.name(option.ledger.constant(310, figures::dimensions::temperature, "test"),
+                     "junction_temperature", "junction", figures::parse_unit("degC"));
+  option.implied_limits.push_back({"junction_temperature", 398.15, "highest junction temperature"});
+  const auto data = page_data(make_document(run));
+  CHECK(data.at("ambient") == 298.15);
+  for (const auto& budget : data.at("budgets")) CHECK(budget.at("is_temperature") == false);
+  std::size_t limits = 0;
+  for (const auto& one : data.at("options")) {
+    for (const auto& limit : one.at("limits")) {
+      CHECK(limit.at("is_temperature") == true);
+      ++limits;
+    }
+  }
+  CHECK(limits == 1);
+}

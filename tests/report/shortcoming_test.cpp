@@ -40,3 +40,23 @@ TEST_CASE("A dominated option names the better one and the figure furthest behin
   CHECK(shortcoming_of(run, "mc-beta") ==
         "ff-alpha is no worse in every budget's figure; unit_cost is 1.25 USD there, 2.25 USD here");
 }
+
+TEST_CASE("A wanted margin to a temperature is a share of its room above the ambient") {
+  Run run = tests::small_run();
+  run.study.ambient.range = figures::exactly(273.15 + 25);
+  study::Budget budget;
+  budget.figure = "junction_temperature";
+  budget.limit_si = 273.15 + 85;
+  budget.unit = figures::parse_unit("degC");
+  budget.margin = 0.1;
+  run.study.budgets = {budget};
+  run.study.budgets[0].strength = study::Strength::hard;
+  for (options::Option& option : run.considered.options) {
+    option.ledger.name(option.ledger.constant(273.15 + 82, figures::dimensions::temperature, "test"),
+                       "junction_temperature", "junction", figures::parse_unit("degC"));
+  }
+  run.ranking = decision::rank(run.considered.options, run.study, {64, 1, 1});
+  // 79 degC are allowed.
+  CHECK_THAT(shortcoming_of(run, "ff-alpha"),
+             Catch::Matchers::Contains("is 3 K over its limit of 85 degC less 10 % margin"));
+}
