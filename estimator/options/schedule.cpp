@@ -410,8 +410,13 @@ std::string describe_limit(const Schedule& schedule) {
   if (busiest.block != task->block) {
     text += fmt::format(", beside {} with {}", busiest.block, load_text(busiest));
   }
-  return fmt::format("{}, needs {}", text,
-                     format_quantity(schedule.required_hz.typical, dimensions::frequency));
+  text += fmt::format(", needs {}", format_quantity(schedule.required_hz.typical, dimensions::frequency));
+  // The clock is chosen so that deadlines hold at the high end too.
+  if (schedule.required_hz.high > schedule.required_hz.typical) {
+    text += fmt::format(" ({} with all cycles at the high end of their ranges)",
+                        format_quantity(schedule.required_hz.high, dimensions::frequency));
+  }
+  return text;
 }
 
 std::string describe_shortfall(const Schedule& schedule, const Processor& processor) {
