@@ -8,6 +8,7 @@
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
 #include "report/explain_json.hpp"
+#include "report/text_table.hpp"
 
 namespace portweigh::cli {
 namespace {
@@ -34,7 +35,7 @@ int run_explain(const ExplainArguments& arguments, std::ostream& out) {
     return 0;
   }
   out << fmt::format("{} of {}\n\n", arguments.figure, option.id) << figures::to_text(explanation) << "\n";
-  for (const std::string& note : option.notes) out << note << "\n";
+  for (const std::string& note : option.notes) out << report::wrap(note, 80, "  ");
   return 0;
 }
 

@@ -33,6 +33,12 @@ Described describe(const blocks::TextDomain& domain) {
   return {domain.standard, "path"};
 }
 
+std::string short_range(const std::string& range) {
+  constexpr std::string_view all_ones = "18446744073709551615";
+  if (!range.ends_with(all_ones)) return range;
+  return range.substr(0, range.size() - all_ones.size()) + "2^64-1";
+}
+
 Described describe(const blocks::Setting& setting) {
   return std::visit([](const auto& domain) { return describe(domain); }, setting.domain);
 }
@@ -49,9 +55,9 @@ std::string block_list_text(std::span<const blocks::Kind> kinds) {
                     {"meaning", Align::left}});
     for (const blocks::Setting& setting : kind.settings) {
       const Described described = describe(setting);
-      rows.add_row({"  " + setting.name, described.standard, described.range, setting.meaning});
+      rows.add_row({"  " + setting.name, described.standard, short_range(described.range), setting.meaning});
     }
-    if (!kind.settings.empty()) text += rows.to_text();
+    if (!kind.settings.empty()) text += rows.to_text(80);
     std::vector<std::string> methods;
     for (const blocks::Method& method : kind.methods) methods.push_back(method.name);
     if (!methods.empty())

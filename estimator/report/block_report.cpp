@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "figures/format_quantity.hpp"
 #include "report/text_table.hpp"
 
 namespace portweigh::report {
@@ -17,6 +18,33 @@ ordered_json setting_json(const blocks::SettingValue& value) {
 
 double rounded(double value, double step) {
   return std::round(value / step) * step;
+}
+
+void replace(std::string& text, const std::string& old_words, const std::string& new_words) {
+  if (const auto at = text.find(old_words); at != std::string::npos)
+    text.replace(at, old_words.size(), new_words);
+}
+
+// Frequencies as people write them, and patterns that are cut to the width as they are used.
+std::string settings_text(const blocks::Settings& settings) {
+  std::string text = settings.to_string();
+  std::uint64_t mask = ~std::uint64_t{0};
+  for (const auto& [name, value] : settings.values()) {
+    const auto* width = std::get_if<std::uint64_t>(&value);
+    constexpr unsigned all_bits = 64;
+    if (name == "width" && width != nullptr && *width < all_bits) mask = (std::uint64_t{1} << *width) - 1;
+  }
+  for (const auto& [name, value] : settings.values()) {
+    if (const auto* hertz = std::get_if<double>(&value)) {
+      replace(text, fmt::format("{}={}Hz", name, *hertz),
+              fmt::format("{}={}", name, figures::format_quantity(*hertz, figures::dimensions::frequency)));
+    }
+    if (name != "initial" && name != "final") continue;
+    if (const auto* pattern = std::get_if<std::uint64_t>(&value)) {
+      replace(text, fmt::format("{}={:#x}", name, *pattern), fmt::format("{}={:#x}", name, *pattern & mask));
+    }
+  }
+  return text;
 }
 
 ordered_json cycles_json(const firmware::CostRange& range) {
@@ -79,8 +107,8 @@ ordered_json block_json(const BlockFigures& figures) {
 }
 
 std::string block_text(const BlockFigures& figures) {
-  std::string text = fmt::format("{}: {}\n", figures.use.kind->name, figures.use.kind->summary);
-  text += wrap("  " + figures.use.settings.to_string(), 80, "  ");
+  std::string text = wrap(fmt::format("{}: {}", figures.use.kind->name, figures.use.kind->summary), 80, "  ");
+  text += wrap("  " + settings_text(figures.use.settings), 80, "  ");
   if (figures.logic != nullptr) {
     const logic::FabricCount& count = figures.logic->count;
     text += fmt::format("\nLogic, {}-input LUTs, {} carry chains, registers {} enable and reset\n",

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 #include "figures/format_quantity.hpp"
 #include "report/text_table.hpp"
@@ -15,6 +16,8 @@ using exploration::ClassFit;
 using exploration::CoefficientFit;
 using exploration::FittedRange;
 using nlohmann::ordered_json;
+
+constexpr int columns = 80;
 
 bool is_of_logic(const ClassFit& fit) {
   return fit.counted == "LUTs";
@@ -51,6 +54,27 @@ std::string lines_for_catalog(const ClassFit& fit, const std::string& name) {
                      source);
 }
 
+// Relative to the current folder where it lies beneath it.
+std::string shown_path(const std::string& file) {
+  const std::filesystem::path relative =
+      std::filesystem::path(file).lexically_proximate(std::filesystem::current_path());
+  return relative.empty() || *relative.begin() == ".." ? file : relative.string();
+}
+
+// The catalog has no place for a middle of LUTs, so where it went has to be said.
+std::string centre_text(const ClassFit& fit) {
+  constexpr double far = 0.25;
+  if (!is_of_logic(fit)) return "";
+  std::string text = "The estimate of LUTs stays; only its range moves.";
+  if (std::abs(fit.after.centre - 1) > far) {
+    text += fmt::format(
+        " A centre of {:.2f} is far from 1: your real designs of this class are {} than "
+        "estimated, about {:.2f} times as large, and typical values don't show it.",
+        fit.after.centre, fit.after.centre > 1 ? "larger" : "smaller", fit.after.centre);
+  }
+  return wrap(text, columns, "  ");
+}
+
 std::string class_text(const ClassFit& fit, const std::string& name) {
   std::string text =
       fmt::format("{}, {}: {} measured, {} inside {:.2f}..{:.2f} of the estimate\n", fit.name, fit.counted,
@@ -61,10 +85,11 @@ std::string class_text(const ClassFit& fit, const std::string& name) {
                   fmt::format("{:.2f}", one.measured / one.estimate), one.is_inside ? "yes" : "no",
                   one.what});
   }
-  text += rows.to_text();
-  text += fmt::format("refitted: {:.2f}..{:.2f}, centre {:.2f}; for {}\n", fit.after.low, fit.after.high,
-                      fit.after.centre, fit.place.file);
-  return text + lines_for_catalog(fit, name);
+  text += rows.to_text(columns);
+  text += wrap(fmt::format("refitted: {:.2f}..{:.2f}, centre {:.2f}; for {}", fit.after.low, fit.after.high,
+                           fit.after.centre, shown_path(fit.place.file)),
+               columns, "  ");
+  return text + centre_text(fit) + lines_for_catalog(fit, name);
 }
 
 std::string coefficient_text(const CoefficientFit& fit) {
@@ -83,8 +108,9 @@ std::string coefficient_text(const CoefficientFit& fit) {
     line += fmt::format(" would have to be {}, {} its range", input(*fit.fitted),
                         is_inside ? "inside" : "outside");
   }
-  text += wrap("  " + line, 80, "    ");
-  return text + fmt::format("    <- {}:{}:{}\n", fit.place.file, fit.place.line, fit.place.column);
+  text += wrap("  " + line, columns, "    ");
+  return text +
+         fmt::format("    <- {}:{}:{}\n", shown_path(fit.place.file), fit.place.line, fit.place.column);
 }
 
 ordered_json range_json(const FittedRange& range) {

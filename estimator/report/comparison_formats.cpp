@@ -143,7 +143,7 @@ std::string comparison_text(const RunComparison& comparison) {
     }
     TextTable rows(heads);
     for (const auto& row : table.rows) rows.add_row(row);
-    text += "\n" + wrap(table.caption, columns, "  ") + rows.to_text();
+    text += "\n" + wrap(table.caption, columns, "  ") + rows.to_text(columns);
   }
   return text;
 }

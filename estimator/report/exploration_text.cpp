@@ -74,7 +74,7 @@ std::string one_way_text(const Sweep& sweep, const figures::Unit& unit, const fi
                   leading.value ? figures::format_quantity(*leading.value, figure) : "-",
                   fmt::format("{} of {}", feasible, point.options.size()), leader_of(sweep, point)});
   }
-  return rows.to_text();
+  return rows.to_text(columns);
 }
 
 // Least and largest value of the figure where each option leads.
@@ -151,8 +151,8 @@ std::string information_text(const decision::Information& information) {
     rows.add_row(
         {"  " + known.input.name, fmt::format("{:.4f}", known.value), fmt::format("{:.0f} %", 100 * share)});
   }
-  text +=
-      rows.size() == 0 ? "  no single input is worth knowing: the choice stays the same\n" : rows.to_text();
+  text += rows.size() == 0 ? "  no single input is worth knowing: the choice stays the same\n"
+                           : rows.to_text(columns);
   return text + fmt::format("  everything: {:.4f}; the best choice without it is worth {:.4f}\n",
                             information.everything, information.expected_worth);
 }
@@ -240,7 +240,7 @@ std::string crossover_text(const std::vector<NamedCrossover>& crossovers, const 
     rows.add_row({figures::format_quantity(crossover.above, crossover.unit, digits), crossover.leader_below,
                   crossover.leader_above});
   }
-  return rows.to_text();
+  return rows.to_text(columns);
 }
 
 ordered_json crossover_json(const std::vector<NamedCrossover>& crossovers, const exploration::Axis& axis) {
@@ -271,7 +271,7 @@ std::string sensitivity_text(const Sensitivity& sensitivity) {
       rows.add_row({"  " + driver.coordinate, fixed(driver.first.value, 2), fixed(driver.total.value, 2),
                     fixed(driver.total.low, 2) + ".." + fixed(driver.total.high, 2)});
     }
-    text += rows.to_text();
+    text += rows.to_text(columns);
   }
   text += "\nSmallest change of one input that makes another option lead\n";
   if (sensitivity.flips.empty()) {
@@ -284,7 +284,7 @@ std::string sensitivity_text(const Sensitivity& sensitivity) {
                   figures::format_quantity(named.flip.value, named.unit),
                   change_text(named.flip) + (named.flip.is_within_range ? " *" : ""), named.new_leader});
   }
-  return text + rows.to_text() + "  * within the input's low..high range\n" +
+  return text + rows.to_text(columns) + "  * within the input's low..high range\n" +
          information_text(sensitivity.information);
 }
 

@@ -28,7 +28,7 @@ std::string products_table(const options::FamilyResult& family) {
     rows.add_row({product.product, product.option, fmt::format("{:.0f}", product.cost), product.alone_option,
                   fmt::format("{:.0f}", product.alone_cost), fmt::format("{}", product.options)});
   }
-  return rows.to_text();
+  return rows.to_text(columns);
 }
 
 std::string shared_table(const options::FamilyResult& family) {
@@ -39,7 +39,7 @@ std::string shared_table(const options::FamilyResult& family) {
     rows.add_row({shared.item, fmt::format("{}", fmt::join(shared.products, ", ")),
                   fmt::format("{:.0f}", shared.paid), fmt::format("{:.0f}", shared.saved)});
   }
-  std::string text = rows.to_text();
+  std::string text = rows.to_text(columns);
   if (family.shared.size() > most_items) {
     double rest = 0;
     for (std::size_t i = most_items; i < family.shared.size(); ++i) rest += family.shared[i].saved;
@@ -128,7 +128,7 @@ std::string break_even_text(const BreakEven& result) {
                   line.meets_budgets ? "kept" : "broken",
                   volumes.empty() ? "none" : fmt::format("{}", fmt::join(volumes, ", ")), price});
   }
-  return text + "\n" + rows.to_text() + fmt::format("life and prices in {} a unit\n", result.currency);
+  return text + "\n" + rows.to_text(columns) + fmt::format("life and prices in {} a unit\n", result.currency);
 }
 
 nlohmann::ordered_json break_even_json(const BreakEven& result) {

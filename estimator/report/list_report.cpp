@@ -2,12 +2,23 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
 
 #include "figures/format_quantity.hpp"
 #include "report/text_table.hpp"
 
 namespace portweigh::report {
+
+namespace {
+
+std::string wrapped_rest(const std::vector<std::string>& row, int width) {
+  const std::string rest = fmt::format("{}", fmt::join(row.begin() + 1, row.end(), "; "));
+  constexpr int indent = 4;
+  return std::string(indent, ' ') + wrap(rest, width - indent, "      ");
+}
+
+}  // namespace
 
 Listing list_inputs(const std::vector<options::Option>& options) {
   std::map<std::string, std::vector<std::string>> rows;
@@ -40,11 +51,23 @@ Listing list_figures(const std::vector<options::Option>& options) {
 }
 
 std::string listing_text(const Listing& listing) {
+  constexpr int width = 80;
+  constexpr std::size_t longest_name = 30;
+  std::size_t longest = 0;
+  for (const auto& row : listing.rows) longest = std::max(longest, display_width(row.front()));
+  if (longest > longest_name) {
+    // A name stays in one piece, so that it can be copied.
+    std::string text = fmt::format("{}\n", fmt::join(listing.titles, "; "));
+    for (const auto& row : listing.rows) {
+      text += row.front() + "\n" + wrapped_rest(row, width);
+    }
+    return text;
+  }
   std::vector<Column> columns;
   for (const std::string& title : listing.titles) columns.push_back({title, Align::left});
   TextTable table(std::move(columns));
   for (const auto& row : listing.rows) table.add_row(row);
-  return table.to_text();
+  return table.to_text(width);
 }
 
 nlohmann::ordered_json listing_json(const Listing& listing) {

@@ -7,6 +7,33 @@
 #include <stdexcept>
 
 namespace portweigh::report {
+namespace {
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> lines;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find('\n', at), text.size());
+    lines.push_back(text.substr(at, end - at));
+    at = end + 1;
+  }
+  return lines;
+}
+
+// A cell as lines of at most `width`; it keeps its indent.
+std::vector<std::string> broken(const std::string& cell, std::size_t width) {
+  if (display_width(cell) <= width) return {cell};
+  const std::size_t indent = cell.find_first_not_of(' ');
+  const int room = static_cast<int>(width - std::min(indent, width - 1));
+  std::vector<std::string> lines;
+  for (const std::string& line : lines_of(wrap(cell.substr(indent), room, "  "))) {
+    for (const std::string& part : lines_of(wrap_name(line, room, "  "))) {
+      lines.push_back(std::string(indent, ' ') + part);
+    }
+  }
+  return lines;
+}
+
+}  // namespace
 
 std::size_t display_width(std::string_view text) {
   std::size_t width = 0;
@@ -28,27 +55,62 @@ void TextTable::add_row(std::vector<std::string> cells) {
   rows_.push_back(std::move(cells));
 }
 
-std::string TextTable::to_text() const {
+std::vector<std::size_t> TextTable::natural_widths() const {
   std::vector<std::size_t> widths;
   for (std::size_t c = 0; c < columns_.size(); ++c) {
     std::size_t width = display_width(columns_[c].title);
     for (const auto& row : rows_) width = std::max(width, display_width(row[c]));
     widths.push_back(width);
   }
+  return widths;
+}
+
+std::string TextTable::to_text() const {
+  return to_text(natural_widths());
+}
+
+std::string TextTable::to_text(int columns) const {
+  constexpr std::size_t least = 12;
+  std::vector<std::size_t> widths = natural_widths();
+  std::size_t total = gap_ * (widths.size() - 1);
+  for (const std::size_t width : widths) total += width;
+  for (; total > static_cast<std::size_t>(columns); --total) {
+    std::size_t* widest = nullptr;
+    for (std::size_t c = 0; c < widths.size(); ++c) {
+      const bool can_shrink = columns_[c].align == Align::left && widths[c] > least;
+      if (can_shrink && (widest == nullptr || widths[c] > *widest)) widest = &widths[c];
+    }
+    if (widest == nullptr) break;
+    --*widest;
+  }
+  return to_text(widths);
+}
+
+std::string TextTable::to_text(const std::vector<std::size_t>& widths) const {
   std::string text;
-  const auto add_line = [&](const auto& cell_of) {
+  const auto add_line = [&](const std::vector<std::vector<std::string>>& cells, std::size_t at) {
     std::string line;
     for (std::size_t c = 0; c < columns_.size(); ++c) {
-      const std::string& cell = cell_of(c);
-      const std::string padding(widths[c] - display_width(cell), ' ');
+      const std::string cell = at < cells[c].size() ? cells[c][at] : "";
+      const std::size_t width = display_width(cell);
+      const std::string padding(widths[c] > width ? widths[c] - width : 0, ' ');
       if (c > 0) line += std::string(gap_, ' ');
       line += columns_[c].align == Align::left ? cell + padding : padding + cell;
     }
     line.erase(line.find_last_not_of(' ') + 1);
     text += line + "\n";
   };
-  add_line([&](std::size_t c) -> const std::string& { return columns_[c].title; });
-  for (const auto& row : rows_) add_line([&](std::size_t c) -> const std::string& { return row[c]; });
+  const auto add_row = [&](const auto& cell_of) {
+    std::vector<std::vector<std::string>> cells;
+    std::size_t height = 1;
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+      cells.push_back(broken(cell_of(c), widths[c]));
+      height = std::max(height, cells.back().size());
+    }
+    for (std::size_t at = 0; at < height; ++at) add_line(cells, at);
+  };
+  add_row([&](std::size_t c) -> const std::string& { return columns_[c].title; });
+  for (const auto& row : rows_) add_row([&](std::size_t c) -> const std::string& { return row[c]; });
   return text;
 }
 

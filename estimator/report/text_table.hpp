@@ -26,8 +26,14 @@ class TextTable {
   std::size_t size() const { return rows_.size(); }
   // Lines end with a newline; `gap` spaces between columns; no trailing spaces.
   std::string to_text() const;
+  // The same, but no wider than `columns` where that can be had: the widest left-aligned columns are narrowed
+  // and their cells broken, at spaces or as names are.
+  std::string to_text(int columns) const;
 
  private:
+  std::vector<std::size_t> natural_widths() const;
+  std::string to_text(const std::vector<std::size_t>& widths) const;
+
   std::vector<Column> columns_;
   std::size_t gap_;
   std::vector<std::vector<std::string>> rows_;

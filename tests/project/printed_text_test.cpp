@@ -83,6 +83,9 @@ TEST_CASE("The text of a block shows logic and firmware counts of its JSON") {
   const Outcome text = run_program({"block", "crc"});
   CHECK_THAT(text.out, Contains("LUTs") && Contains(block["logic"]["luts"].dump()));
   CHECK_THAT(text.out, Contains("Firmware on 32-bit-two-stage, for each byte"));
+  CHECK_THAT(run_program({"block", "crc", "--set", "width=16", "--set", "polynomial=0x1021"}).out,
+             Contains("initial=0xffff\n") && Contains("final=0xffff "));
+  CHECK_THAT(run_program({"block", "line-code"}).out, Contains("bit_rate=300 kHz"));
   CHECK_THAT(text.out, Contains(block["firmware"]["code_bytes"].dump()));
   CHECK(widest_line(text.out) <= 80);
 }
@@ -92,4 +95,5 @@ TEST_CASE("The list of blocks names every kind with its settings") {
   const std::string text = run_program({"list", "blocks"}).out;
   for (const json& kind : listed["blocks"]) CHECK_THAT(text, Contains(kind["kind"].get<std::string>()));
   CHECK_THAT(text, Contains("polynomial") && Contains("oversampling"));
+  CHECK(widest_line(text) <= 80);
 }

@@ -38,3 +38,13 @@ TEST_CASE("A number keeps its percent sign, and long names break after their sep
   CHECK(wrap_name("pl+mcu:line/framing/pins", 14, "  ") == "pl+mcu:line/\n  framing/pins\n");
   CHECK(wrap_name("short", 14, "  ") == "short\n");
 }
+
+TEST_CASE("A table that is too wide breaks the cells of its widest left columns") {
+  TextTable table({{"option", Align::left}, {"cost"}, {"what it is", Align::left}});
+  table.add_row({"pl+mcu:line/framing/pins", "1.25", "logic beside a processor"});
+  CHECK(table.to_text(40) ==
+        "option            cost  what it is\n"
+        "pl+mcu:line/      1.25  logic beside a\n"
+        "  framing/pins            processor\n");
+  CHECK(table.to_text(80) == table.to_text());
+}
