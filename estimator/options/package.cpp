@@ -68,13 +68,14 @@ std::string describe(const parts::Package& package, const Measure& measure) {
   const auto mm = [](double value_m) { return format_quantity(value_m, dimensions::length); };
   switch (measure.rule) {
     case Rule::pins:
-      return fmt::format("{} has {} usable pins, {} are needed", package.name, package.usable_pins,
-                         measure.needed);
+      return fmt::format("{} has {} usable {}, {} {} needed", package.name, package.usable_pins,
+                         package.usable_pins == 1 ? "pin" : "pins", measure.needed,
+                         measure.needed == 1 ? "is" : "are");
     case Rule::reachable_pins:
       return fmt::format(
-          "{} pins are needed along the edges, {} has 0 there, all {} are under the body and "
+          "{} {} needed along the edges, {} has 0 there, all {} are under the body and "
           "the product's assembly takes peripheral leads only",
-          measure.needed, package.name, package.usable_pins);
+          measure.needed, measure.needed == 1 ? "pin is" : "pins are", package.name, package.usable_pins);
     case Rule::pitch:
       return fmt::format("{} has a pitch of {}, the assembly takes {} at least", package.name,
                          mm(measure.available), mm(measure.needed));

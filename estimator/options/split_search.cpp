@@ -67,12 +67,13 @@ std::vector<Assigned> end_assignments(const PartitionProblem& problem) {
 
 std::string describe(const PartitionResult& result, std::size_t groups) {
   return fmt::format(
-      "assignment found by search over {} groups on two engines: {} assignments looked at ({} impossible), "
-      "{} "
-      "branches left out because they can't be better, {} because they can't fit; estimated {} on average "
+      "assignment found by search over {} {} on two engines: {} {} looked at ({} impossible); "
+      "branches left out because they can't be better: {}, because they can't fit: {}; estimated {} on "
+      "average "
       "beside what all of them share",
-      groups, result.completed, result.impossible, result.cut_by_bound, result.cut_by_capacity,
-      figures::format_quantity(result.cost, figures::dimensions::power));
+      groups, groups == 1 ? "group" : "groups", result.completed,
+      result.completed == 1 ? "assignment" : "assignments", result.impossible, result.cut_by_bound,
+      result.cut_by_capacity, figures::format_quantity(result.cost, figures::dimensions::power));
 }
 
 }  // namespace
@@ -372,7 +373,9 @@ std::optional<Shortfall> SplitSearch::homeless_group(const PartitionProblem& pro
 std::variant<Assigned, Shortfall> SplitSearch::try_ends(const Candidate& pair, EngineKind second,
                                                         const PartitionProblem& problem) const {
   Shortfall nearest{
-      fmt::format("0 of the {} groups of blocks may be apart from the others, 1 is needed", groups_.size()),
+      fmt::format("nothing to split: of its {} {} of blocks, 0 may run on another engine than the rest, 1 is "
+                  "needed",
+                  groups_.size(), groups_.size() == 1 ? "group" : "groups"),
       1, 0};
   double least = std::numeric_limits<double>::infinity();
   for (const Assigned& assigned : end_assignments(problem)) {
