@@ -247,11 +247,11 @@ std::string dominated(const Run& run) {
   std::size_t count = 0;
   for (const RankedOption& ranked : run.ranking.ranked) count += ranked.is_dominated ? 1 : 0;
   if (count == 0) return "";
-  return wrap(
-      fmt::format("{} of {} {} dominated: another is at least as good in every budget's figure and better in "
-                  "one; --all lists every one.",
-                  count, counted(run.ranking.ranked.size(), "option"), count == 1 ? "is" : "are"),
-      columns, "  ");
+  return wrap(fmt::format("{} of {} {} dominated: another is as sure, at least as good in every budget's "
+                          "figure and better in "
+                          "one; --all lists every one.",
+                          count, counted(run.ranking.ranked.size(), "option"), count == 1 ? "is" : "are"),
+              columns, "  ");
 }
 
 // One reason for each option that misses a hard budget or is dominated.
