@@ -254,13 +254,25 @@ std::string dominated(const Run& run) {
               columns, "  ");
 }
 
+// Ids that are longer than a line are broken, too.
+std::string wrap_reason(const std::string& reason) {
+  const std::string wrapped = wrap(reason, columns, "    ");
+  std::string text;
+  for (std::size_t at = 0; at < wrapped.size();) {
+    const std::size_t end = wrapped.find('\n', at);
+    text += wrap_name(std::string_view(wrapped).substr(at, end - at), columns, "    ");
+    at = end + 1;
+  }
+  return text;
+}
+
 // One reason for each option that misses a hard budget or is dominated.
 std::string shortcomings(const Run& run) {
   std::string text;
   for (const RankedOption& ranked : run.ranking.ranked) {
     const std::string why = shortcoming(run, ranked);
     if (why.empty()) continue;
-    text += wrap(fmt::format("  {}: {}", option_of(run, ranked).id, why), columns, "    ");
+    text += wrap_reason(fmt::format("{}: {}", option_of(run, ranked).id, why));
   }
   return text.empty() ? text : "Over a hard budget, or dominated:\n" + text;
 }
@@ -287,7 +299,7 @@ std::string rejections(const Run& run, Detail detail) {
         ids.begin() + static_cast<std::ptrdiff_t>(detail == Detail::all ? ids.size()
                                                                         : std::min(ids.size(), most_named)));
     if (named.size() < ids.size()) named.push_back(fmt::format("{} more", ids.size() - named.size()));
-    text += wrap(fmt::format("  {}: {}", fmt::join(named, ", "), reason), columns, "    ");
+    text += wrap_reason(fmt::format("{}: {}", fmt::join(named, ", "), reason));
   }
   return text;
 }

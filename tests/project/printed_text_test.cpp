@@ -62,6 +62,16 @@ TEST_CASE("The ranking's text fits 80 columns and names the leader of the JSON")
   CHECK(all.out.size() > text.out.size());
 }
 
+TEST_CASE("Reasons fit 80 columns where ids are longer than that") {
+  const std::string hub = PORTWEIGH_STUDIES_DIR "/audio-mixer-hub.toml";
+  const Outcome all = run_program({"rank", hub, "--samples", "64", "--all"});
+  REQUIRE(all.code == 0);
+  const auto run = json::parse(run_program({"rank", hub, "--samples", "64", "--json"}).out);
+  const auto is_long = [](const json& option) { return option["id"].get<std::string>().size() > 80; };
+  CHECK(std::any_of(run["options"].begin(), run["options"].end(), is_long));
+  CHECK(widest_line(all.out) <= 80);
+}
+
 TEST_CASE("Lists of inputs and figures name each once, in order, with unit or range") {
   for (const std::string what : {"inputs", "figures"}) {
     CAPTURE(what);
