@@ -7,33 +7,16 @@
 #include <sstream>
 
 #include "cli/command_line.hpp"
+#include "program_fixture.hpp"
 
 using Catch::Contains;
 using nlohmann::json;
+using portweigh::tests::demo;
+using portweigh::tests::Outcome;
+using portweigh::tests::run_program;
 namespace fs = std::filesystem;
 
 namespace {
-
-struct Outcome {
-  int code = 0;
-  std::string out;
-  std::string errors;
-};
-
-Outcome run_program(std::vector<std::string> arguments) {
-  arguments.insert(arguments.begin(), "portweigh");
-  std::vector<const char*> pointers;
-  for (const std::string& argument : arguments) pointers.push_back(argument.c_str());
-  std::ostringstream out;
-  std::ostringstream errors;
-  Outcome outcome;
-  outcome.code = portweigh::cli::run(static_cast<int>(pointers.size()), pointers.data(), out, errors);
-  outcome.out = out.str();
-  outcome.errors = errors.str();
-  return outcome;
-}
-
-const std::string demo = PORTWEIGH_STUDIES_DIR "/flow-meter.toml";
 
 std::string text_of(const fs::path& path) {
   std::ifstream file(path);

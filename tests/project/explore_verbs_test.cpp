@@ -5,32 +5,18 @@
 #include <string>
 #include <vector>
 
-#include "cli/command_line.hpp"
+#include "program_fixture.hpp"
 
 using nlohmann::json;
+using portweigh::tests::demo;
+using portweigh::tests::Outcome;
+using portweigh::tests::run_program;
 
 namespace {
 
-const std::string demo = PORTWEIGH_STUDIES_DIR "/flow-meter.toml";
-
-struct Answer {
-  int code = 0;
-  std::string out;
-  std::string errors;
-};
-
-Answer ask(const std::vector<std::string>& words) {
-  std::vector<const char*> arguments = {"portweigh"};
-  for (const std::string& word : words) arguments.push_back(word.c_str());
-  std::ostringstream out;
-  std::ostringstream errors;
-  const int code = portweigh::cli::run(static_cast<int>(arguments.size()), arguments.data(), out, errors);
-  return {code, out.str(), errors.str()};
-}
-
 json ask_json(std::vector<std::string> words) {
   words.emplace_back("--json");
-  const Answer answer = ask(words);
+  const Outcome answer = run_program(words);
   REQUIRE(answer.code == 0);
   return json::parse(answer.out);
 }
@@ -71,8 +57,8 @@ TEST_CASE("Microcontroller against programmable logic: the crossing in duty cycl
 }
 
 TEST_CASE("A two-way sweep prints the winner map and a table") {
-  const Answer answer =
-      ask({"sweep", demo, "--over", "clock_rate=1MHz:64MHz:4:log", "--over", "duty_cycle=0.001:1:9:log"});
+  const Outcome answer = run_program(
+      {"sweep", demo, "--over", "clock_rate=1MHz:64MHz:4:log", "--over", "duty_cycle=0.001:1:9:log"});
   REQUIRE(answer.code == 0);
   CHECK(answer.out.find("down: clock_rate; across: duty_cycle from 0.001 to 1") != std::string::npos);
   CHECK(answer.out.find("no option is feasible") != std::string::npos);
@@ -92,7 +78,7 @@ TEST_CASE("A two-way sweep prints the winner map and a table") {
 
 TEST_CASE("What is wrong with an exploration is said, with exit code 2") {
   const auto errors_of = [](const std::vector<std::string>& words) {
-    const Answer answer = ask(words);
+    const Outcome answer = run_program(words);
     CHECK(answer.code == 2);
     return answer.errors;
   };
