@@ -85,7 +85,9 @@ class Enumeration {
     soft.id += "+soft";
     soft.soft_processor = usual_soft_processor();
     add_splits(soft, EngineKind::fabric, EngineKind::soft_processor);
-    add_beside(whole, EngineKind::fabric);
+    beside_each(whole, [this](const Candidate& pair, EngineKind second) {
+      add_splits(pair, EngineKind::fabric, second);
+    });
   }
 
   void add_no_silicon() {
@@ -123,19 +125,20 @@ class Enumeration {
   std::vector<Candidate> take() { return std::move(candidates_); }
 
  private:
-  // With the host, and with each microcontroller as the second chip.
-  void add_beside(const Candidate& whole, EngineKind first) {
+  // `work(pair, second engine)` with the host and with each microcontroller as the second chip.
+  template <class Work>
+  void beside_each(const Candidate& whole, const Work& work) {
     if (context_.study.host) {
       Candidate host = whole;
       host.id += "+host";
-      add_splits(host, first, EngineKind::host);
+      work(std::move(host), EngineKind::host);
     }
     for (const parts::Microcontroller& second : context_.catalog.microcontrollers) {
       if (!is_wanted(context_.study, second.part.id)) continue;
       Candidate pair = whole;
       pair.id = fmt::format("{}+{}", whole.id, second.part.id);
       pair.microcontroller = &second;
-      add_splits(pair, first, EngineKind::microcontroller);
+      work(std::move(pair), EngineKind::microcontroller);
     }
   }
 
@@ -164,18 +167,7 @@ class Enumeration {
       pair.logic = &second;
       add_best(std::move(pair), EngineKind::fabric);
     }
-    if (context_.study.host) {
-      Candidate host = whole;
-      host.id += "+host";
-      add_best(std::move(host), EngineKind::host);
-    }
-    for (const parts::Microcontroller& second : context_.catalog.microcontrollers) {
-      if (!is_wanted(context_.study, second.part.id)) continue;
-      Candidate pair = whole;
-      pair.id = fmt::format("{}+{}", whole.id, second.part.id);
-      pair.microcontroller = &second;
-      add_best(std::move(pair), EngineKind::microcontroller);
-    }
+    beside_each(whole, add_best);
   }
 
   const Context& context_;
