@@ -46,7 +46,7 @@ struct SampledOptions {
 
 // How many options are evaluated together. Neighbours have most formulas in common; with more of them, what
 // is shared stays unread for longer and no longer fits into the cache.
-inline constexpr std::size_t group_size = 16;
+inline constexpr std::size_t group_size = 32;
 
 SampledOptions sample_options(const std::vector<options::Option>& options, const study::Study& study,
                               const Sampling& sampling);
