@@ -1,15 +1,14 @@
 // Kind "buffer": a queue of words in RAM, on request one that takes and gives whole packets.
 //
-// Plain: write and read pointers and a level; a write while full and a read while empty change nothing but set
-// `overflow` and `underflow`, which stay until reset (common practice); the word asked for by `read` is there
-// one clock later, marked by `read_valid`.
-// Packets: a receiver does not know that a message is right before its check value, and a sender must keep a
-// message until it is acknowledged. So words written become visible at `commit` and are forgotten at
-// `abandon`; words read free their room at `release` and are read again after `repeat`. Two more pointers
-// and no level. Example: 64 words of 8 bits hold a received and a sent policy message of 30 bytes each.
-// In firmware it is the usual ring between an interrupt and a task, with indices that run freely where the
-// number of words is a power of two.
-// Tested by tests/blocks/buffer_test.cpp.
+// Plain: write and read pointers and a level; a write while full and a read while empty change nothing but
+// set `overflow` and `underflow`, which stay until reset (common practice); the word asked for by `read` is
+// there one clock later, marked by `read_valid`. Packets: a receiver does not know that a message is right
+// before its check value, and a sender must keep a message until it is acknowledged. So words written become
+// visible at `commit` and are forgotten at `abandon`; words read free their room at `release` and are read
+// again after `repeat`. Two more pointers and no level. Example: 64 words of 8 bits hold a received and a
+// sent policy message of 30 bytes each. In firmware it is the usual ring between an interrupt and a task,
+// with indices that run freely where the number of words is a power of two. Tested by
+// tests/blocks/buffer_test.cpp.
 #pragma once
 
 #include <cstdint>

@@ -59,8 +59,8 @@ void add_timer(const TimerInputs& in, unsigned index) {
   const Bit counts = in.tick & running;
   const Bit expires = counts & (count == 1U);
   const Bit ends = in.stop | expires;
-  // Written `count - 1`; in a bank of loadable timers synthesis keeps the prefix form that it starts from (15 of
-  // 16 banks of 1 to 8 timers with 12 to 32 bits), where it makes counters elsewhere ripple.
+  // Written `count - 1`; in a bank of loadable timers synthesis keeps the prefix form that it starts from (15
+  // of 16 banks of 1 to 8 timers with 12 to 32 bits), where it makes counters elsewhere ripple.
   logic::connect(count, logic::select(in.start, in.value, logic::decremented(count)),
                  {.enable = in.start | counts, .reset = {}});
   logic::connect(running, in.start, {.enable = in.start | ends, .reset = in.reset});

@@ -127,14 +127,6 @@ Eigen::ArrayXd topsis(const Eigen::ArrayXXd& values, const Eigen::ArrayXd& weigh
   return closeness;
 }
 
-Eigen::ArrayXd rank_order_centroid(Eigen::Index criteria) {
-  Eigen::ArrayXd weights = Eigen::ArrayXd::Zero(criteria);
-  for (Eigen::Index k = 0; k < criteria; ++k) {
-    for (Eigen::Index i = k; i < criteria; ++i) weights(k) += 1.0 / static_cast<double>(i + 1);
-  }
-  return weights / static_cast<double>(criteria);
-}
-
 Eigen::ArrayXd swing_weights(const std::vector<double>& points, const std::vector<double>& widths) {
   Eigen::ArrayXd weights = Eigen::ArrayXd::Zero(static_cast<Eigen::Index>(points.size()));
   for (std::size_t i = 0; i < points.size(); ++i) {

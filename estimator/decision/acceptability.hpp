@@ -43,9 +43,6 @@ Eigen::ArrayXXd simplex_weights(Eigen::Index count, Eigen::Index criteria, std::
 Eigen::ArrayXd topsis(const Eigen::ArrayXXd& values, const Eigen::ArrayXd& weights,
                       const std::vector<bool>& larger_is_better);
 
-// Rank-order-centroid weights: w_k = (1/n) sum over i >= k of 1/i, for criteria given most important first.
-Eigen::ArrayXd rank_order_centroid(Eigen::Index criteria);
-
 // Weights by swing, normalised: points of each criterion's step from its worst to its best value (100 for the
 // most important one) by the width of that step, in the unit that the weight is for; none where there is no
 // step. Example: 100 points for 0.2 and 50 for 0.4 weigh 0.8 and 0.2.

@@ -23,7 +23,8 @@ double to_unit_interval(std::uint64_t bits) {
 
 constexpr Eigen::Index most_sobol_dimensions = 3667;
 
-// The columns of a Sobol sequence of which the first point, the origin, is left out, and random ones behind them.
+// The columns of a Sobol sequence of which the first point, the origin, is left out, and random ones behind
+// them.
 class SobolColumns {
  public:
   SobolColumns(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed) : seed_(seed) {

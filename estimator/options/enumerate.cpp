@@ -75,11 +75,8 @@ class Enumeration {
   }
 
   void add_logic(const parts::ProgrammableLogic& part) {
-    Candidate whole;
-    whole.id = part.part.id;
-    whole.kind = OptionKind::programmable_logic;
+    Candidate whole = all_on(EngineKind::fabric, OptionKind::programmable_logic, part.part.id);
     whole.logic = &part;
-    whole.engine_of_block = assign(context_, EngineKind::fabric, EngineKind::fabric);
     add(whole);
     Candidate soft = whole;
     soft.id += "+soft";
@@ -90,30 +87,18 @@ class Enumeration {
     });
   }
 
-  void add_no_silicon() {
-    Candidate none;
-    none.id = "no-silicon";
-    none.kind = OptionKind::no_silicon;
-    none.engine_of_block.assign(context_.study.function.blocks.size(), EngineKind::external);
-    add(none);
-  }
+  void add_no_silicon() { add(all_on(EngineKind::external, OptionKind::no_silicon, "no-silicon")); }
 
   void add_microcontroller(const parts::Microcontroller& part) {
-    Candidate candidate;
-    candidate.id = part.part.id;
-    candidate.kind = OptionKind::microcontroller;
-    candidate.microcontroller = &part;
-    candidate.engine_of_block = assign(context_, EngineKind::microcontroller, EngineKind::microcontroller);
-    add(candidate);
+    Candidate whole = all_on(EngineKind::microcontroller, OptionKind::microcontroller, part.part.id);
+    whole.microcontroller = &part;
+    add(whole);
   }
 
   // Fixed function for a part of the blocks, where it can't do all.
   void add_fixed(const parts::FixedFunction& part) {
-    Candidate whole;
-    whole.id = part.part.id;
-    whole.kind = OptionKind::fixed_function;
+    Candidate whole = all_on(EngineKind::fixed_function, OptionKind::fixed_function, part.part.id);
     whole.fixed = &part;
-    whole.engine_of_block = assign(context_, EngineKind::fixed_function, EngineKind::fixed_function);
     const auto& blocks = context_.study.function.blocks;
     const bool does_all = std::all_of(blocks.begin(), blocks.end(), [&](const auto& block) {
       return block.feature.empty() || part.features.contains(block.feature);
@@ -125,6 +110,15 @@ class Enumeration {
   std::vector<Candidate> take() { return std::move(candidates_); }
 
  private:
+  // Without its part.
+  Candidate all_on(EngineKind engine, OptionKind kind, const std::string& id) const {
+    Candidate whole;
+    whole.id = id;
+    whole.kind = kind;
+    whole.engine_of_block.assign(context_.study.function.blocks.size(), engine);
+    return whole;
+  }
+
   // `work(pair, second engine)` with the host and with each microcontroller as the second chip.
   template <class Work>
   void beside_each(const Candidate& whole, const Work& work) {

@@ -14,13 +14,15 @@ namespace portweigh::reading {
 namespace {
 
 [[noreturn]] void refuse(const std::filesystem::path& target, int code) {
-  throw FileError(fmt::format("{}: cannot write: {}", target.string(), std::generic_category().message(code)));
+  throw FileError(
+      fmt::format("{}: cannot write: {}", target.string(), std::generic_category().message(code)));
 }
 
 // An open file for writing; closed at the latest when it goes.
 class OpenFile {
  public:
-  OpenFile(const std::string& path, int flags) : handle_(::open(path.c_str(), flags | O_WRONLY | O_CLOEXEC, 0666)) {}
+  OpenFile(const std::string& path, int flags)
+      : handle_(::open(path.c_str(), flags | O_WRONLY | O_CLOEXEC, 0666)) {}
   OpenFile(const OpenFile&) = delete;
   OpenFile& operator=(const OpenFile&) = delete;
   ~OpenFile() {
@@ -98,7 +100,8 @@ void write_file_atomically(const std::filesystem::path& path, std::string_view c
     return;
   }
   // Through a symbolic link the file it points at is replaced, not the link.
-  const auto target = std::filesystem::is_regular_file(status) ? std::filesystem::canonical(path, error) : path;
+  const auto target =
+      std::filesystem::is_regular_file(status) ? std::filesystem::canonical(path, error) : path;
   write_and_rename(error ? path : target, content);
 }
 

@@ -119,17 +119,6 @@ TEST_CASE("The fighter example: distances to ideal and weighted sums disagree on
   CHECK(by_sum == 2);
 }
 
-TEST_CASE("Rank-order-centroid weights") {
-  // [C] n = 3: 11/18 5/18 2/18; n = 4: .520833 .270833 .145833 .0625.
-  const Eigen::ArrayXd three = rank_order_centroid(3);
-  CHECK(three(0) == Approx(11.0 / 18));
-  CHECK(three(1) == Approx(5.0 / 18));
-  CHECK(three(2) == Approx(2.0 / 18));
-  const Eigen::ArrayXd four = rank_order_centroid(4);
-  CHECK(four(0) == Approx(0.520833).margin(1e-6));
-  CHECK(four(3) == Approx(0.0625));
-}
-
 TEST_CASE("Weights drawn from the simplex sum to one and have equal means") {
   const Eigen::ArrayXXd weights = simplex_weights(1 << 12, 4, 9);
   for (Eigen::Index row = 0; row < weights.rows(); ++row) CHECK(weights.row(row).sum() == Approx(1));
