@@ -131,7 +131,7 @@ CLI::App* add_list(CLI::App& app, AllArguments& all) {
 CLI::App* add_explain(CLI::App& app, AllArguments& all) {
   CLI::App* verb =
       add_verb(app, "explain", "the derivation of a figure, down to its sources",
-               "portweigh explain studies/flow-meter.toml --option pl-nv-4k --figure active_power");
+               "portweigh explain studies/flow-meter.toml --option pl-flash-d --figure active_power");
   add_study(*verb, all.explain.study);
   verb->add_option("--option", all.explain.option, "option, as named by rank")->required();
   verb->add_option("--figure", all.explain.figure, "figure, see: portweigh list figures STUDY")->required();

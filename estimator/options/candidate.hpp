@@ -32,7 +32,7 @@ struct Shortfall {
 };
 
 struct Candidate {
-  std::string id;  // "pl-2k", "pl-2k+soft", "pl-1k+host", "mc-32a", "ff-sink", "ff-phy+pl-2k:policy"
+  std::string id;  // "pl-2k", "pl-2k+soft", "pl-1k+host", "mc-32a", "ff-sink", "ff-line+pl-2k:policy"
   OptionKind kind = OptionKind::split;
   const parts::ProgrammableLogic* logic = nullptr;
   const parts::Microcontroller* microcontroller = nullptr;

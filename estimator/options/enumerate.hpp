@@ -5,7 +5,7 @@
 //   physical and message layer in logic, policy in the product's own processor
 //   physical and message layer in logic, policy in a second chip, a microcontroller
 //   for each of these pairs the assignment of least average power (split_search.hpp) where it is another one:
-//   "pl-nv-2k+mcu-8b-timer:message/policy" has the groups message and policy in the microcontroller
+//   "pl-flash-c+mcu-8b-timer:message/policy" has the groups message and policy in the microcontroller
 //   a fixed-function controller that can't do all, with the rest in the host, a microcontroller or a fabric
 // A pair without any assignment that works is a candidate too, with the reason.
 // A function that needs no silicon gives the one candidate without any. Parts that the study excludes are

@@ -2,7 +2,7 @@
 //
 // Rule: blocks of one layer and one revision group stay together, for what the standard changes together is
 // best kept in one engine; within the physical layer, line codes (events at the rate of edges) are apart from
-// what works on symbols and bytes. A block that the study pins or forbids stands alone. The stand-alone
+// what works on symbols and bytes. A block that the study pins or forbids stands alone. The sink
 // function of 20 blocks has 8 groups: front-end, line, framing, attachment, message, policy, host, pins.
 // Tested by tests/options/grouping_test.cpp.
 #pragma once

@@ -2,7 +2,7 @@
 //
 // Bytes for each message on the line, by where the cut lies (layers in the order line code, framing,
 // messages, policy): line code to framing all bits of the message; framing to messages its bytes; messages to
-// policy header, objects and status; cable detection, host registers and pins a state change now and then.
+// policy header, objects and status; attachment, host registers and pins a state change now and then.
 // Latency of an answer across the link: `answer_bytes` there and back. A bus is taken if every block beyond
 // it can still meet its deadline, and what comes at the line's rate passes within the message (policy can
 // keep the next message waiting, framing can't): I2C (3 pins with the interrupt line) before SPI (5 pins).

@@ -12,7 +12,7 @@
 //               of usual memory; the memory its program takes counts for the room
 // all at typical values, with the link's own interface, without the leakage that heat adds and what is the
 // same for every assignment of the pair. Not allowed: too many cells or RAM blocks, missed deadlines, no bus
-// that is fast enough, too many pins, what the study forbids. Example: pl-nv-2k + mcu-8b-timer: 64
+// that is fast enough, too many pins, what the study forbids. Example: pl-flash-c + mcu-8b-timer: 64
 // assignments of 8 groups, the front end and the line staying in the fabric. Tested by
 // tests/options/split_search_test.cpp.
 #pragma once

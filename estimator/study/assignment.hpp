@@ -1,7 +1,7 @@
 // What a study says about the assignment of blocks to engines: pinned, forbidden, and which options to list.
 //
 //   [assignment]
-//   only = ["pl-nv-4k+soft"]                                  # ids of options; absent: all
+//   only = ["pl-flash-d+soft"]                                  # ids of options; absent: all
 //   pin = [{ block = "policy", engine = "host" }]             # this block goes there and nowhere else
 //   forbid = [{ block = "line-decode", engine = "microcontroller" }]
 // Tested by tests/study/assignment_reader_test.cpp.

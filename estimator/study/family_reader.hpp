@@ -5,7 +5,7 @@
 //     name = "basic"
 //     study = "flow-meter.toml"          # path from the family's own folder
 //     volume_per_year = 90000            # optional: in place of the study's
-//     function = "charger"               # optional, a function of the catalog; also years and
+//     function = "source"               # optional, a function of the catalog; also years and
 //     [[product.budget]]
 // A budget of a product replaces those of the study on the same figure. All studies are in one currency.
 // Tested by tests/study/family_reader_test.cpp.

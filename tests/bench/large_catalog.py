@@ -37,10 +37,10 @@ for kind, share in shares.items():
         text = energies.sub(grown, original.read_text())
         (catalog / kind / f"{name}.toml").write_text(text.replace(f'id = "{original.stem}"', f'id = "{name}"'))
 
-head, *tables = re.split(r"^(?=\[\[block\]\])", (root / "catalog/functions/stand-alone.toml").read_text(), flags=re.M)
+head, *tables = re.split(r"^(?=\[\[block\]\])", (root / "catalog/functions/sink.toml").read_text(), flags=re.M)
 left_out = re.compile(r'kind = "buffer"|layer = "(host|pins)"')
 kept = [table for table in tables if not left_out.search(table)] + [t for t in tables if left_out.search(t)]
-(catalog / "functions/stand-alone.toml").write_text(head + "".join(kept[:blocks]))
+(catalog / "functions/sink.toml").write_text(head + "".join(kept[:blocks]))
 
 study = (root / "studies/flow-meter.toml").read_text()
 (folder / "study.toml").write_text(re.sub(r"(?m)^excluded_parts.*\n", "", study))

@@ -22,7 +22,7 @@ namespace {
 constexpr unsigned streams = logic::Simulator::streams;
 
 const std::vector<std::string> catalog_tables = {
-    "cable-detect-sink", "cable-detect-source", "cable-detect-dual-role",
+    "attachment-sink", "attachment-source", "attachment-dual-role",
     "message-transmit",  "message-receive",     "policy-sink",
     "policy-source",     "alternate-mode",      "video-switch"};
 
@@ -311,7 +311,7 @@ TEST_CASE("An event goes before a timer that expires in the same clock, and the 
 }
 
 TEST_CASE("A timer's level from before a restart doesn't count") {
-  const StateTable table = load("cable-detect-sink");
+  const StateTable table = load("attachment-sink");
   for (const Form form : all_forms) {
     NetworkTwin twin(table, form);
     const std::uint64_t all = ~std::uint64_t{0};

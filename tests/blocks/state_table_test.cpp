@@ -354,8 +354,8 @@ TEST_CASE("A message that came twice is acknowledged but handed on once") {
   }
 }
 
-TEST_CASE("A sink's cable detection attaches and detaches") {
-  Play play("cable-detect-sink");
+TEST_CASE("A sink's attachment attaches and detaches") {
+  Play play("attachment-sink");
   play.on("source-seen").on("debounce-timeout");
   CHECK(play.state() == "attach-wait");
   play.on("debounce-timeout", {"vbus-present"});
@@ -370,8 +370,8 @@ TEST_CASE("A sink's cable detection attaches and detaches") {
   CHECK(play.did("report-detach"));
 }
 
-TEST_CASE("A source's cable detection supplies bus and cable, and discharges after a removal") {
-  Play play("cable-detect-source");
+TEST_CASE("A source's attachment supplies bus and cable, and discharges after a removal") {
+  Play play("attachment-source");
   play.on("sink-seen").on("debounce-timeout", {"vbus-is-zero", "cable-is-active"});
   CHECK(play.state() == "attached-active-cable");
   play.on("vbus-on-timeout");
@@ -387,7 +387,7 @@ TEST_CASE("A source's cable detection supplies bus and cable, and discharges aft
 }
 
 TEST_CASE("A dual-role port alternates, then tries to be the source") {
-  Play play("cable-detect-dual-role");
+  Play play("attachment-dual-role");
   play.on("toggle-sink-timeout");
   CHECK(play.state() == "unattached-source");
   play.on("toggle-source-timeout").on("source-seen");

@@ -75,15 +75,15 @@ TEST_CASE("blocks are compared with their counts, by class and core") {
 }
 
 TEST_CASE("a coefficient is the value that gives what was measured") {
-  const Calibration calibration = calibration_of(bench("pl-sr-3k5", "5 mW", "parts.pl-sr-3k5.toggle_energy"));
+  const Calibration calibration = calibration_of(bench("pl-sram-b", "5 mW", "parts.pl-sram-b.toggle_energy"));
   REQUIRE(calibration.coefficients.size() == 1);
   const CoefficientFit& fit = calibration.coefficients[0];
   REQUIRE(fit.fitted);
   const auto& all = tests::demo_study().considered.options;
   const auto option =
-      std::find_if(all.begin(), all.end(), [](const options::Option& one) { return one.id == "pl-sr-3k5"; });
+      std::find_if(all.begin(), all.end(), [](const options::Option& one) { return one.id == "pl-sram-b"; });
   REQUIRE(option != all.end());
-  const figures::Setting setting{"parts.pl-sr-3k5.toggle_energy", *fit.fitted};
+  const figures::Setting setting{"parts.pl-sram-b.toggle_energy", *fit.fitted};
   CHECK(figures::evaluate(option->ledger, option->ledger.at("active_power"), {&setting, 1}) ==
         Approx(5e-3).epsilon(1e-9));
   CHECK(*fit.fitted > fit.input_before);
@@ -91,12 +91,12 @@ TEST_CASE("a coefficient is the value that gives what was measured") {
 
 TEST_CASE("a figure out of reach has no coefficient, and wrong names are told") {
   CHECK_FALSE(
-      calibration_of(bench("pl-sr-3k5", "5 W", "parts.pl-sr-3k5.toggle_energy")).coefficients[0].fitted);
-  CHECK_THROWS_WITH(calibration_of(bench("pl-sr-3k5", "5 mW", "parts.pl-sr-3k5.togle_energy")),
+      calibration_of(bench("pl-sram-b", "5 W", "parts.pl-sram-b.toggle_energy")).coefficients[0].fitted);
+  CHECK_THROWS_WITH(calibration_of(bench("pl-sram-b", "5 mW", "parts.pl-sram-b.togle_energy")),
                     Catch::Contains(":2:1: unknown input") &&
-                        Catch::Contains("nearest: \"parts.pl-sr-3k5.toggle_energy\""));
-  CHECK_THROWS_WITH(calibration_of(bench("pl-sr-3k6", "5 mW", "duty_cycle")),
-                    Catch::Contains("unknown option \"pl-sr-3k6\""));
+                        Catch::Contains("nearest: \"parts.pl-sram-b.toggle_energy\""));
+  CHECK_THROWS_WITH(calibration_of(bench("pl-sram-z", "5 mW", "duty_cycle")),
+                    Catch::Contains("unknown option \"pl-sram-z\""));
   CHECK_THROWS_WITH(calibration_of("name = \"x\"\n[[firmware]]\nblock = \"crc\"\ncore = "
                                    "\"8-bit-two-stage\"\nmethod = \"bytewise\"\ncycles = 1\n"),
                     Catch::Contains("unknown method \"bytewise\""));

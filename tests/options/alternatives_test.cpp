@@ -10,10 +10,10 @@ using namespace portweigh;
 TEST_CASE("The next smaller part of the family says what it lacks") {
   const auto& all = tests::demo().considered.options;
   const auto option =
-      std::find_if(all.begin(), all.end(), [](const auto& one) { return one.id == "pl-nv-4k"; });
+      std::find_if(all.begin(), all.end(), [](const auto& one) { return one.id == "pl-flash-d"; });
   REQUIRE(option != all.end());
   const auto note = std::find_if(option->notes.begin(), option->notes.end(), [](const std::string& text) {
-    return text.starts_with("next down, pl-nv-2k: needs ");
+    return text.starts_with("next down, pl-flash-c: needs ");
   });
   REQUIRE(note != option->notes.end());
   CHECK(note->find("cells") != std::string::npos);
@@ -22,9 +22,9 @@ TEST_CASE("The next smaller part of the family says what it lacks") {
 TEST_CASE("A neighbour that fits too is given with what it costs more or less") {
   const auto& all = tests::demo().considered.options;
   const auto option =
-      std::find_if(all.begin(), all.end(), [](const auto& one) { return one.id == "pl-sr-3k5"; });
+      std::find_if(all.begin(), all.end(), [](const auto& one) { return one.id == "pl-sram-b"; });
   REQUIRE(option != all.end());
   CHECK(std::any_of(option->notes.begin(), option->notes.end(), [](const std::string& text) {
-    return text.starts_with("next up, pl-sr-5k3: also fits: +");
+    return text.starts_with("next up, pl-sram-c: also fits: +");
   }));
 }

@@ -18,7 +18,7 @@ std::vector<std::string> names_of(const std::vector<BlockGroup>& groups) {
 
 }  // namespace
 
-TEST_CASE("The stand-alone function has eight groups, each block in one of them") {
+TEST_CASE("The sink function has eight groups, each block in one of them") {
   const auto groups = group_blocks(tests::demo().study);
   CHECK(names_of(groups) == std::vector<std::string>{"front-end", "line", "framing", "attachment", "message",
                                                      "policy", "host", "pins"});

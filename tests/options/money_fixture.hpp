@@ -27,6 +27,6 @@ figures::Figure number(figures::Ledger& ledger, const std::string& key, double v
                        const std::string& unit = "1");
 
 inline const std::string fixed_id = "ff-sink";
-inline const std::string logic_id = "pl-nv-4k";
+inline const std::string logic_id = "pl-flash-d";
 
 }  // namespace portweigh::tests

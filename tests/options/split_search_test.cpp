@@ -44,8 +44,8 @@ Option realised(const Context& context, const Candidate& candidate) {
 
 TEST_CASE("The search finds the best of all assignments of real pairs") {
   for (const auto& [logic, microcontroller] :
-       {std::pair{"pl-nv-1k", "mcu-8b-timer"}, std::pair{"pl-nv-4k", "mcu-16b-lp"},
-        std::pair{"pl-sr-3k5", "mcu-32b-turbo"}}) {
+       {std::pair{"pl-flash-b", "mcu-8b-timer"}, std::pair{"pl-flash-d", "mcu-16b-lp"},
+        std::pair{"pl-sram-b", "mcu-32b-turbo"}}) {
     const Candidate pair = pair_of(logic, microcontroller);
     SplitSearch search(demo().context());
     const PartitionProblem problem = search.problem(pair, EngineKind::microcontroller);
@@ -63,7 +63,7 @@ TEST_CASE("The search finds the best of all assignments of real pairs") {
 // The estimate that the search compares leaves out only what two assignments of a pair share.
 TEST_CASE("The difference of two assignments is that of the realised options") {
   const Context context = demo().context();
-  const Candidate pair = pair_of("pl-nv-4k", "mcu-16b-lp");
+  const Candidate pair = pair_of("pl-flash-d", "mcu-16b-lp");
   SplitSearch search(context);
   const PartitionProblem problem = search.problem(pair, EngineKind::microcontroller);
   const auto groups = group_blocks(context.study);
@@ -97,7 +97,7 @@ TEST_CASE("The clock with the lowest average power is taken, and the estimate is
   Candidate pair = pair_of("", "mcu-16b-lp");
   const auto& fixed = demo().catalog.fixed_functions;
   pair.fixed =
-      &*std::find_if(fixed.begin(), fixed.end(), [](const auto& part) { return part.part.id == "ff-phy"; });
+      &*std::find_if(fixed.begin(), fixed.end(), [](const auto& part) { return part.part.id == "ff-line"; });
   SplitSearch search(context);
   const auto searched = search.best(pair, EngineKind::microcontroller);
   const auto* split = std::get_if<Split>(&searched);
@@ -135,9 +135,9 @@ TEST_CASE("The clock with the lowest average power is taken, and the estimate is
 
 TEST_CASE("Pinned and forbidden blocks are where the study wants them, in every option") {
   study::Study study = demo().study;
-  study.only_parts = {"pl-nv-4k", "mcu-16b-lp", "mcu-32b-turbo", "ff-phy"};
+  study.only_parts = {"pl-flash-d", "mcu-16b-lp", "mcu-32b-turbo", "ff-line"};
   study.assignment.pinned.push_back({"capability-match", "microcontroller", {}});
-  study.assignment.forbidden.push_back({"cable-detection", "microcontroller", {}});
+  study.assignment.forbidden.push_back({"attachment", "microcontroller", {}});
   const Context context{demo().catalog, demo().effort, study, demo().library};
   const Considered considered = consider(context, 2);
   REQUIRE_FALSE(considered.options.empty());
@@ -145,7 +145,7 @@ TEST_CASE("Pinned and forbidden blocks are where the study wants them, in every 
     INFO(option.id);
     for (const auto& [block, engine] : option.assignment) {
       if (block == "capability-match") CHECK(engine == to_string(EngineKind::microcontroller));
-      if (block == "cable-detection") CHECK(engine != to_string(EngineKind::microcontroller));
+      if (block == "attachment") CHECK(engine != to_string(EngineKind::microcontroller));
     }
   }
   const auto& rejections = considered.rejections;
@@ -156,10 +156,10 @@ TEST_CASE("Pinned and forbidden blocks are where the study wants them, in every 
 
 TEST_CASE("A study can ask for one option only") {
   study::Study study = demo().study;
-  study.assignment.only_options = {"pl-nv-4k+mcu-16b-lp"};
+  study.assignment.only_options = {"pl-flash-d+mcu-16b-lp"};
   const Considered considered = consider({demo().catalog, demo().effort, study, demo().library}, 2);
   REQUIRE(considered.options.size() + considered.rejections.size() == 1);
-  CHECK(considered.options.front().id == "pl-nv-4k+mcu-16b-lp");
+  CHECK(considered.options.front().id == "pl-flash-d+mcu-16b-lp");
 }
 
 TEST_CASE(
@@ -184,14 +184,14 @@ TEST_CASE(
   CHECK(found->bill.size() >= 2);
   CHECK(found->ledger.find("counts.host-interface.cells"));
   CHECK(std::any_of(all.rejections.begin(), all.rejections.end(), [](const Rejection& one) {
-    return one.id == "ff-charger+pl-nv-4k" && one.reason.find("message-passing") != std::string::npos;
+    return one.id == "ff-source+pl-flash-d" && one.reason.find("message-passing") != std::string::npos;
   }));
 }
 
 TEST_CASE("Every pair of a fixed function that can't do all is an option or has a reason") {
   std::size_t pairs = 0;
   const auto count = [&](const std::vector<std::string>& parts) {
-    pairs += parts.size() == 2 && parts.back() == "ff-phy" ? 1U : 0U;
+    pairs += parts.size() == 2 && parts.back() == "ff-line" ? 1U : 0U;
   };
   for (const Option& option : demo().considered.options) count(option.parts);
   for (const Rejection& rejection : demo().considered.rejections) {

@@ -49,12 +49,12 @@ struct OwnLogic {
 };
 
 OwnLogic write_own_logic(const Folder& folder, const std::string& netlist) {
-  const std::string named = "function = \"stand-alone\"";
+  const std::string named = "function = \"sink\"";
   std::string study = text_of(demo);
   const auto position = study.find(named);
   REQUIRE(position != std::string::npos);
   study.replace(position, named.size(), "function = \"functions/own.toml\"");
-  const std::string function = text_of(PORTWEIGH_STUDIES_DIR "/../catalog/functions/stand-alone.toml") +
+  const std::string function = text_of(PORTWEIGH_STUDIES_DIR "/../catalog/functions/sink.toml") +
                                "\n[[block]]\nname = \"own\"\nkind = \"netlist\"\nlayer = \"physical\"\n"
                                "feature = \"own-logic\"\nrevision_group = \"pins\"\n"
                                "settings = { file = \"" +
@@ -64,7 +64,7 @@ OwnLogic write_own_logic(const Folder& folder, const std::string& netlist) {
 
 // The demo's study with few parts to choose from, so that its options are found at once.
 std::string write_small_study(const Folder& folder) {
-  return folder.write("small.toml", "only_parts = [\"ff-sink\", \"ff-phy\", \"pl-nv-4k\"]\n" + text_of(demo));
+  return folder.write("small.toml", "only_parts = [\"ff-sink\", \"ff-line\", \"pl-flash-d\"]\n" + text_of(demo));
 }
 
 const std::string broken_blif = ".model m\n.inputs a\n.outputs q\n.names a q\n2 1\n.end\n";

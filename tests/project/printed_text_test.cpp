@@ -45,10 +45,10 @@ TEST_CASE("The ranking's text fits 80 columns and names the leader of the JSON")
 }
 
 TEST_CASE("Reasons fit 80 columns where ids are longer than that") {
-  const std::string hub = PORTWEIGH_STUDIES_DIR "/audio-mixer-hub.toml";
-  const Outcome all = run_program({"rank", hub, "--samples", "64", "--all"});
+  const std::string lanes = PORTWEIGH_STUDIES_DIR "/audio-mixer-display-lanes.toml";
+  const Outcome all = run_program({"rank", lanes, "--samples", "64", "--all"});
   REQUIRE(all.code == 0);
-  const auto run = json::parse(run_program({"rank", hub, "--samples", "64", "--json"}).out);
+  const auto run = json::parse(run_program({"rank", lanes, "--samples", "64", "--json"}).out);
   const auto is_long = [](const json& option) { return option["id"].get<std::string>().size() > 80; };
   CHECK(std::any_of(run["options"].begin(), run["options"].end(), is_long));
   CHECK(widest_line(all.out) <= 80);

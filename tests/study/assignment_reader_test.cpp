@@ -39,12 +39,12 @@ std::string mistakes_of(const std::string& name, const std::string& lines) {
 TEST_CASE("Pins, bans and wanted options of a study are read with their places") {
   const study::Study study = read("assignment", R"(while_line_busy = "asleep"
 [assignment]
-only = ["pl-nv-4k+host"]
+only = ["pl-flash-d+host"]
 pin = [{ block = "policy", engine = "host" }]
 forbid = [{ block = "line-decode", engine = "microcontroller" }]
 )");
   CHECK(study.while_line_busy == study::WhileLineBusy::asleep);
-  CHECK(study.assignment.only_options == std::vector<std::string>{"pl-nv-4k+host"});
+  CHECK(study.assignment.only_options == std::vector<std::string>{"pl-flash-d+host"});
   REQUIRE(study.assignment.pinned.size() == 1);
   CHECK(study.assignment.pinned.front().block == "policy");
   CHECK(study.assignment.pinned.front().engine == "host");

@@ -40,7 +40,7 @@ TEST_CASE("values of the demo study arrive in SI units") {
   const auto study =
       read_study(std::filesystem::path(PORTWEIGH_STUDIES_DIR) / "flow-meter.toml", PORTWEIGH_CATALOG_DIR);
   CHECK(study.currency == "USD");
-  CHECK(study.function.name == "stand-alone");
+  CHECK(study.function.name == "sink");
   CHECK(study.ambient.range.typical == Approx(303.15));
   REQUIRE(study.host.has_value());
   CHECK(study.host->clock.value_si == 64e6);
@@ -114,7 +114,7 @@ TEST_CASE("a revision may touch a group that only another function of the catalo
       texts::changed(texts::study(), "touches = [\"policy\"]", "touches = [\"alternate-mode\"]");
   const auto with_parts = texts::changed(text, "only_parts = [\"pl-a\", \"mc-b\"]\n", "");
   const auto own_function =
-      texts::changed(with_parts, "function = \"small\"", "function = \"physical-layer\"");
+      texts::changed(with_parts, "function = \"small\"", "function = \"host-assisted\"");
   folder.write("study.toml", texts::changed(own_function, "32-bit-a", "32-bit-two-stage"));
   const auto study = read_study(folder.path() / "study.toml", PORTWEIGH_CATALOG_DIR);
   CHECK(study.revisions.at(0).touches == std::vector<std::string>{"alternate-mode"});
