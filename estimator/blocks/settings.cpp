@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <filesystem>
 #include <iterator>
 #include <optional>
 #include <type_traits>
@@ -228,9 +229,13 @@ std::string Settings::to_string() const {
 std::string Settings::changes_to_string() const {
   std::string text;
   for (std::size_t i = 0; i < values_.size(); ++i) {
-    if (!was_set(values_[i].first)) continue;
-    text += fmt::format("{}{}={}", text.empty() ? "" : " ", values_[i].first,
-                        print(declared_[i], values_[i].second));
+    const auto& [name, value] = values_[i];
+    if (!was_set(name)) continue;
+    // Where the file lies differs from machine to machine.
+    const std::string shown = name == "file"
+                                  ? std::filesystem::path(std::get<std::string>(value)).filename().string()
+                                  : print(declared_[i], value);
+    text += fmt::format("{}{}={}", text.empty() ? "" : " ", name, shown);
   }
   return text;
 }

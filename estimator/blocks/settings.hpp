@@ -80,7 +80,7 @@ class Settings {
   const std::vector<std::pair<std::string, SettingValue>>& values() const { return values_; }
   // "width=16 polynomial=0x1021 ..." for cache keys and messages, in declared order.
   std::string to_string() const;
-  // The same of those that differ from their default; empty where none does.
+  // The same of those that differ from their default, files by name alone; empty where none does.
   std::string changes_to_string() const;
 
  private:

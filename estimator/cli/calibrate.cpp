@@ -3,6 +3,7 @@
 #include "cli/session.hpp"
 #include "exploration/calibration.hpp"
 #include "report/calibration_text.hpp"
+#include "report/places.hpp"
 
 namespace portweigh::cli {
 
@@ -11,8 +12,9 @@ int run_calibrate(const CalibrateArguments& arguments, std::ostream& out) {
   const parts::Effort effort = parts::read_effort(arguments.common.catalog / "effort.toml");
   const exploration::Measured measured = exploration::read_measured(arguments.measured, catalog);
   options::BlockLibrary library(catalog.cores);
+  const report::Places places(arguments.common.catalog, arguments.measured);
   const exploration::Calibration calibration =
-      exploration::calibrate(measured, catalog, effort, library, thread_count(arguments.common));
+      places.in(exploration::calibrate(measured, catalog, effort, library, thread_count(arguments.common)));
   if (arguments.common.format == Format::json) {
     out << report::calibration_json(calibration).dump(2) << "\n";
   } else {

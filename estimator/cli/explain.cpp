@@ -8,6 +8,7 @@
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
 #include "report/explain_json.hpp"
+#include "report/places.hpp"
 #include "report/text_table.hpp"
 
 namespace portweigh::cli {
@@ -29,7 +30,8 @@ int run_explain(const ExplainArguments& arguments, std::ostream& out) {
   const options::Considered considered = consider_options(*session, thread_count(arguments.common));
   const options::Option& option = find_option(considered, arguments.option);
   const figures::Explanation explanation =
-      figures::explain(option.ledger, find_figure(option, arguments.figure));
+      report::Places(arguments.common.catalog, arguments.study)
+          .in(figures::explain(option.ledger, find_figure(option, arguments.figure)));
   if (arguments.common.format == Format::json) {
     out << report::explain_json(option, explanation).dump(2) << "\n";
     return 0;

@@ -184,11 +184,12 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
   } catch (const exploration::AxisError& error) {
     refuse_over(error.what());
   }
+  const report::Notices notices = report::notices_of(session->catalog, session->study);
   if (arguments.common.format == Format::json) {
-    out << report::sweep_json(result).dump(2) << "\n";
+    print_json(out, report::sweep_json(result), notices);
   } else {
     const std::string& currency = session->study.currency;
-    out << report::winner_map_text(result, chosen.known, currency)
+    out << report::winner_map_text(result, chosen.known, currency) << report::notices_text(notices)
         << "\n---- CSV, one row for each point and option ----\n"
         << report::sweep_csv(result, chosen.known, currency);
   }
@@ -209,10 +210,11 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
   } catch (const exploration::AxisError& error) {
     refuse_over(error.what());
   }
+  const report::Notices notices = report::notices_of(session->catalog, session->study);
   if (arguments.common.format == Format::json) {
-    out << report::crossover_json(found, axis).dump(2) << "\n";
+    print_json(out, report::crossover_json(found, axis), notices);
   } else {
-    out << report::crossover_text(found, axis);
+    out << report::crossover_text(found, axis) << report::notices_text(notices);
   }
   return 0;
 }
@@ -241,10 +243,11 @@ int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
   for (const exploration::Flip& flip : exploration::find_flips(options, field)) {
     result.flips.push_back({flip, unit_of(flip.input, chosen.known), leader_name(options, flip.new_leader)});
   }
+  const report::Notices notices = report::notices_of(session->catalog, session->study);
   if (arguments.common.format == Format::json) {
-    out << report::sensitivity_json(result).dump(2) << "\n";
+    print_json(out, report::sensitivity_json(result), notices);
   } else {
-    out << report::sensitivity_text(result);
+    out << report::sensitivity_text(result) << report::notices_text(notices);
   }
   return 0;
 }

@@ -9,11 +9,7 @@ namespace portweigh::cli {
 
 int run_rank(const RankArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
-  report::Run run;
-  run.considered = consider_options(*session, thread_count(arguments.common));
-  run.study = session->study;
-  run.ranking = decision::rank(run.considered.options, run.study,
-                               {arguments.samples, arguments.seed, thread_count(arguments.common)});
+  const report::Run run = ranked_run(*session, arguments.common, arguments.samples, arguments.seed);
   if (arguments.common.format == Format::json) {
     out << report::rank_json(run).dump(2) << "\n";
   } else {

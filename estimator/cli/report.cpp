@@ -36,12 +36,8 @@ void check_ending(const std::filesystem::path& output) {
 int run_report(const ReportArguments& arguments, std::ostream& out) {
   check_ending(arguments.output);
   const auto session = open_session(arguments.common, arguments.study);
-  report::Run run;
-  run.considered = consider_options(*session, thread_count(arguments.common));
-  run.study = session->study;
-  run.ranking = decision::rank(run.considered.options, run.study,
-                               {arguments.samples, arguments.seed, thread_count(arguments.common)});
-  const report::Document document = report::make_document(run, std::filesystem::current_path());
+  const report::Run run = ranked_run(*session, arguments.common, arguments.samples, arguments.seed);
+  const report::Document document = report::make_document(run);
   reading::write_file_atomically(arguments.output, render(document, arguments.output));
   for (const std::string& sentence : document.recommendation) out << sentence << "\n";
   out << "Written: " << arguments.output.string() << "\n";

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <ostream>
 #include <thread>
 
 #include "decision/swing.hpp"
@@ -35,6 +36,22 @@ options::Considered consider_options(Session& session, unsigned threads) {
   options::Considered considered = options::consider(session.context(), threads);
   session.study = decision::with_swing_weights(std::move(session.study), considered.options);
   return considered;
+}
+
+report::Run ranked_run(Session& session, const Common& common, unsigned samples, std::uint64_t seed) {
+  const unsigned threads = thread_count(common);
+  report::Run run;
+  run.considered = consider_options(session, threads);
+  run.study = session.study;
+  run.ranking = decision::rank(run.considered.options, run.study, {samples, seed, threads});
+  run.notices = report::notices_of(session.catalog, run.study);
+  run.places = report::Places(common.catalog, run.study.file);
+  return run;
+}
+
+void print_json(std::ostream& out, nlohmann::ordered_json result, const report::Notices& notices) {
+  report::add_notices(result, notices);
+  out << result.dump(2) << "\n";
 }
 
 unsigned thread_count(const Common& common) {

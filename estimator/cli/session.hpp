@@ -7,6 +7,7 @@
 #include "cli/verbs.hpp"
 #include "options/consider.hpp"
 #include "options/context.hpp"
+#include "report/run.hpp"
 
 namespace portweigh::cli {
 
@@ -23,6 +24,12 @@ std::unique_ptr<Session> open_session(const Common& common, const std::filesyste
 
 // The study's options. Where it has swings, `session.study` gets the weights that follow from them.
 options::Considered consider_options(Session& session, unsigned threads);
+
+// The study's run: its options, ranked, with what goes beside them.
+report::Run ranked_run(Session& session, const Common& common, unsigned samples, std::uint64_t seed);
+
+// A result with the notices that go beside it.
+void print_json(std::ostream& out, nlohmann::ordered_json result, const report::Notices& notices);
 
 unsigned thread_count(const Common& common);
 

@@ -25,11 +25,6 @@ constexpr std::string_view counted_luts = "LUTs";
       reading::Diagnostic{source.file, source.line, source.column, std::move(message), ""});
 }
 
-std::string describe(const options::BlockUse& use) {
-  const std::string changes = use.settings.changes_to_string();
-  return changes.empty() ? use.kind->name : fmt::format("{} {}", use.kind->name, changes);
-}
-
 // Collects observations by class, in the order in which the classes are first met.
 class Classes {
  public:
@@ -76,7 +71,8 @@ void add_logic(const MeasuredLogic& logic, const parts::Catalog& catalog, option
   if (luts == 0) refuse(logic.source, fmt::format("{} takes no LUT by the estimate", logic.use.kind->name));
   const FittedRange before{spread.low_factor, std::sqrt(spread.low_factor * spread.high_factor),
                            spread.high_factor};
-  const std::string what = fmt::format("{}, {} inputs", describe(logic.use), logic.traits.lut_inputs);
+  const std::string what =
+      fmt::format("{}, {} inputs", options::describe(logic.use), logic.traits.lut_inputs);
   observe(classes.at(name, std::string(counted_luts), before, spread.source), what, luts, logic.luts);
 }
 
@@ -99,7 +95,7 @@ void add_firmware(const MeasuredFirmware& firmware, const parts::Catalog& catalo
                   options::BlockLibrary& library, Classes& classes) {
   const firmware::Core& core = catalog.cores.at(firmware.core);
   const auto& method = method_of(firmware, library.firmware(firmware.use, firmware.core));
-  const std::string what = fmt::format("{}, {}", describe(firmware.use), method.method);
+  const std::string what = fmt::format("{}, {}", options::describe(firmware.use), method.method);
   const figures::Source place{"", (catalog.folder / "cores" / (firmware.core + ".toml")).generic_string(), 0,
                               0};
   // The factor is that from the bare model to compiled code, so the estimate is without it.

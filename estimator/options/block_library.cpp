@@ -69,6 +69,11 @@ SwitchingFigures simulated_switching(const BlockUse& use, const logic::Fitted& f
 
 }  // namespace
 
+std::string describe(const BlockUse& use) {
+  const std::string changes = use.settings.changes_to_string();
+  return changes.empty() ? use.kind->name : fmt::format("{} {}", use.kind->name, changes);
+}
+
 const logic::Network& BlockLibrary::network(const BlockUse& use) {
   return networks_.get(key_of(use), [&] { return use.kind->network(use.settings); });
 }

@@ -29,6 +29,9 @@ struct BlockUse {
   blocks::Settings settings;
 };
 
+// "crc width=16" for people: the kind, and the settings that differ from their default.
+std::string describe(const BlockUse& use);
+
 // The traits of a fabric that change a cover.
 struct FabricTraits {
   unsigned lut_inputs = 4;

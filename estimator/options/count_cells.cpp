@@ -18,9 +18,8 @@ using figures::exactly;
 using figures::Figure;
 
 std::string run_text(const FabricTraits& traits, const FabricBlock& block) {
-  return fmt::format("covering run: {} {}, {}-input LUTs, {} carry chains", block.use.kind->name,
-                     block.use.settings.to_string(), traits.lut_inputs,
-                     traits.has_carry_chain ? "with" : "no");
+  return fmt::format("covering run: {}, {}-input LUTs, {} carry chains", describe(block.use),
+                     traits.lut_inputs, traits.has_carry_chain ? "with" : "no");
 }
 
 Figure sum_cells(Draft& draft, const std::vector<FabricBlock>& blocks) {

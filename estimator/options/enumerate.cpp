@@ -18,13 +18,6 @@
 namespace portweigh::options {
 namespace {
 
-bool is_wanted(const study::Study& study, const std::string& part) {
-  const auto contains = [&](const std::vector<std::string>& list) {
-    return std::find(list.begin(), list.end(), part) != list.end();
-  };
-  return (study.only_parts.empty() || contains(study.only_parts)) && !contains(study.excluded_parts);
-}
-
 // Policy is what firmware does best: everything above the message layer.
 bool is_policy(const study::FunctionBlock& block) {
   return block.layer == study::Layer::policy;
@@ -128,7 +121,7 @@ class Enumeration {
       work(std::move(host), EngineKind::host);
     }
     for (const parts::Microcontroller& second : context_.catalog.microcontrollers) {
-      if (!is_wanted(context_.study, second.part.id)) continue;
+      if (!study::is_considered(context_.study, second.part.id)) continue;
       Candidate pair = whole;
       pair.id = fmt::format("{}+{}", whole.id, second.part.id);
       pair.microcontroller = &second;
@@ -155,7 +148,7 @@ class Enumeration {
       add(std::move(best->candidate));
     };
     for (const parts::ProgrammableLogic& second : context_.catalog.programmable_logic) {
-      if (!is_wanted(context_.study, second.part.id)) continue;
+      if (!study::is_considered(context_.study, second.part.id)) continue;
       Candidate pair = whole;
       pair.id = fmt::format("{}+{}", whole.id, second.part.id);
       pair.logic = &second;
@@ -196,15 +189,15 @@ std::vector<std::function<void(Enumeration&)>> works_of(const Context& context) 
     works.push_back([](Enumeration& enumeration) { enumeration.add_no_silicon(); });
   }
   for (const parts::ProgrammableLogic& part : context.catalog.programmable_logic) {
-    if (!is_wanted(context.study, part.part.id)) continue;
+    if (!study::is_considered(context.study, part.part.id)) continue;
     works.push_back([&part](Enumeration& enumeration) { enumeration.add_logic(part); });
   }
   for (const parts::Microcontroller& part : context.catalog.microcontrollers) {
-    if (!is_wanted(context.study, part.part.id)) continue;
+    if (!study::is_considered(context.study, part.part.id)) continue;
     works.push_back([&part](Enumeration& enumeration) { enumeration.add_microcontroller(part); });
   }
   for (const parts::FixedFunction& part : context.catalog.fixed_functions) {
-    if (!is_wanted(context.study, part.part.id)) continue;
+    if (!study::is_considered(context.study, part.part.id)) continue;
     works.push_back([&part](Enumeration& enumeration) { enumeration.add_fixed(part); });
   }
   return works;
@@ -243,13 +236,13 @@ void prepare_library(const Context& context, unsigned threads) {
   std::set<FabricTraits> fabrics;
   std::set<std::string> cores;
   for (const auto& part : context.catalog.programmable_logic) {
-    if (!is_wanted(study, part.part.id)) continue;
+    if (!study::is_considered(study, part.part.id)) continue;
     // Without a package that can be assembled it is rejected before its cells are counted.
     if (most_usable_pins(part.part, study.assembly) > 0) fabrics.insert(traits_of(part));
     cores.insert("32-bit-sequential");
   }
   for (const auto& part : context.catalog.microcontrollers) {
-    if (is_wanted(study, part.part.id)) cores.insert(part.core);
+    if (study::is_considered(study, part.part.id)) cores.insert(part.core);
   }
   if (study.host) cores.insert(study.host->core);
   std::vector<BlockLibrary::Wanted> wanted;
@@ -262,7 +255,7 @@ void prepare_library(const Context& context, unsigned threads) {
   }
   std::set<FabricTraits> with_oscillator;
   for (const auto& part : context.catalog.programmable_logic) {
-    const bool may_have_soft = is_wanted(study, part.part.id) && part.oscillator_frequency &&
+    const bool may_have_soft = study::is_considered(study, part.part.id) && part.oscillator_frequency &&
                                part.ram_blocks > 0 && most_usable_pins(part.part, study.assembly) > 0;
     if (may_have_soft) with_oscillator.insert(traits_of(part));
   }

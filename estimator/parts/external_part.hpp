@@ -21,6 +21,7 @@ enum class ExternalRole {
 struct ExternalPart {
   std::string id;
   std::string summary;
+  bool is_invented = false;  // values and prices are made up
   ExternalRole role = ExternalRole::comparator;
   unsigned channels = 1;         // functions in one body
   SourcedRange active_current;   // A for the body

@@ -13,6 +13,7 @@ const Fields<ExternalPart>& external_part_fields() {
   static const Fields<ExternalPart> fields = {
       text("id", &E::id, "unique name, the same as the file's", Pattern::identifier),
       text("summary", &E::summary, "one line for people"),
+      invented(&E::is_invented),
       remembered_source(&E::source),
       choice("role", &E::role,
              {{"comparator", ExternalRole::comparator},

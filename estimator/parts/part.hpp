@@ -50,7 +50,8 @@ enum class Upgrade { none, factory, field };
 struct Part {
   std::string id;  // "pl-2k": unique in the catalog
   std::string summary;
-  std::string family;  // parts of one family are pin- or tool-compatible steps of one size ladder
+  bool is_invented = false;  // values and prices are made up
+  std::string family;        // parts of one family are pin- or tool-compatible steps of one size ladder
   std::vector<Package> packages;
   Prices prices;
   Upgrade upgrade = Upgrade::none;

@@ -63,6 +63,7 @@ const Fields<Part>& part_fields() {
   static const Fields<Part> fields = {
       text("id", &Part::id, "unique name, the same as the file's", Pattern::identifier),
       text("summary", &Part::summary, "one line for people"),
+      invented(&Part::is_invented),
       text("family", &Part::family, "parts of one family are compatible steps of one size ladder",
            Pattern::identifier),
       remembered_source(&Part::source),

@@ -10,6 +10,13 @@
 
 namespace portweigh::parts {
 
+// The key that says whether a part is made up; absent: it isn't.
+template <class SomePart>
+reading::Field<SomePart> invented(bool SomePart::*member) {
+  return reading::flag("invented", member, "true: the part, its values and prices are made up",
+                       reading::Presence::optional);
+}
+
 const reading::Fields<Package>& package_fields();
 const reading::Fields<Prices>& price_fields();
 const reading::Fields<Part>& part_fields();

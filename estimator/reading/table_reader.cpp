@@ -277,10 +277,10 @@ std::vector<std::int64_t> TableReader::optional_integers(std::string_view key, s
 }
 
 std::optional<TableReader> TableReader::read_table(const toml::node& node, std::string_view key,
-                                                   const std::string& path) {
+                                                   const std::string& path, std::string_view expected) {
   const auto* table = node.as_table();
   if (table == nullptr) {
-    report_at(node, fmt::format("\"{}\" is {}, expected a table", key, kind_of(node)));
+    report_at(node, fmt::format("\"{}\" is {}, expected {}", key, kind_of(node), expected));
     return std::nullopt;
   }
   return TableReader(*state_, table, path, inherited_source_);
@@ -298,13 +298,14 @@ std::optional<TableReader> TableReader::optional_table(std::string_view key) {
   return node == nullptr ? std::nullopt : read_table(*node, key, joined_path(path_, key));
 }
 
-std::vector<TableReader> TableReader::read_tables(const toml::node* node, std::string_view key) {
+std::vector<TableReader> TableReader::read_tables(const toml::node* node, std::string_view key,
+                                                  std::string_view expected) {
   std::vector<TableReader> result;
   const auto* array = as_array(node, key, "tables");
   if (array == nullptr) return result;
   for (std::size_t i = 0; i < array->size(); ++i) {
     const auto name = element_name(key, i);
-    if (auto table = read_table((*array)[i], name, joined_path(path_, name)))
+    if (auto table = read_table((*array)[i], name, joined_path(path_, name), expected))
       result.push_back(std::move(*table));
   }
   return result;
@@ -318,8 +319,8 @@ std::vector<TableReader> TableReader::required_tables(std::string_view key) {
   return read_tables(node, key);
 }
 
-std::vector<TableReader> TableReader::optional_tables(std::string_view key) {
-  return read_tables(ask(key), key);
+std::vector<TableReader> TableReader::optional_tables(std::string_view key, std::string_view expected) {
+  return read_tables(ask(key), key, expected);
 }
 
 std::optional<std::size_t> TableReader::read_choice(const toml::node& node, std::string_view key,

@@ -69,7 +69,8 @@ class TableReader {
   TableReader required_table(std::string_view key);
   std::optional<TableReader> optional_table(std::string_view key);
   std::vector<TableReader> required_tables(std::string_view key);  // array of tables, at least one
-  std::vector<TableReader> optional_tables(std::string_view key);
+  // `expected` is what a mistake asks for in each element.
+  std::vector<TableReader> optional_tables(std::string_view key, std::string_view expected = "a table");
 
   // A name out of a closed list, with the nearest name suggested; index of the choice (0 after a mistake).
   std::size_t required_choice(std::string_view key, std::span<const std::string> choices);
@@ -121,8 +122,8 @@ class TableReader {
   std::optional<bool> read_boolean(const toml::node& node, std::string_view key);
   std::optional<std::size_t> read_choice(const toml::node& node, std::string_view key,
                                          std::span<const std::string> choices);
-  std::optional<TableReader> read_table(const toml::node& node, std::string_view key,
-                                        const std::string& path);
+  std::optional<TableReader> read_table(const toml::node& node, std::string_view key, const std::string& path,
+                                        std::string_view expected = "a table");
   std::optional<figures::Quantity> parse_node(const toml::node& node, std::string_view key,
                                               const QuantityRule& rule);
   std::optional<figures::Quantity> read_quantity(const toml::node& node, std::string_view key,
@@ -137,7 +138,8 @@ class TableReader {
   std::vector<std::string> read_strings(const toml::node* node, std::string_view key, Pattern pattern);
   std::vector<std::int64_t> read_integers(const toml::node* node, std::string_view key, std::int64_t lower,
                                           std::int64_t upper);
-  std::vector<TableReader> read_tables(const toml::node* node, std::string_view key);
+  std::vector<TableReader> read_tables(const toml::node* node, std::string_view key,
+                                       std::string_view expected = "a table");
   std::vector<SourcedQuantity> read_quantities(const toml::node* node, std::string_view key,
                                                const QuantityRule& rule);
 

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 #include "figures/format_quantity.hpp"
 #include "report/text_table.hpp"
@@ -54,13 +53,6 @@ std::string lines_for_catalog(const ClassFit& fit, const std::string& name) {
                      source);
 }
 
-// Relative to the current folder where it lies beneath it.
-std::string shown_path(const std::string& file) {
-  const std::filesystem::path relative =
-      std::filesystem::path(file).lexically_proximate(std::filesystem::current_path());
-  return relative.empty() || *relative.begin() == ".." ? file : relative.string();
-}
-
 // The catalog has no place for a middle of LUTs, so where it went has to be said.
 std::string centre_text(const ClassFit& fit) {
   constexpr double far = 0.25;
@@ -87,7 +79,7 @@ std::string class_text(const ClassFit& fit, const std::string& name) {
   }
   text += rows.to_text(columns);
   text += wrap(fmt::format("refitted: {:.2f}..{:.2f}, centre {:.2f}; for {}", fit.after.low, fit.after.high,
-                           fit.after.centre, shown_path(fit.place.file)),
+                           fit.after.centre, fit.place.file),
                columns, "  ");
   return text + centre_text(fit) + lines_for_catalog(fit, name);
 }
@@ -109,8 +101,7 @@ std::string coefficient_text(const CoefficientFit& fit) {
                         is_inside ? "inside" : "outside");
   }
   text += wrap("  " + line, columns, "    ");
-  return text +
-         fmt::format("    <- {}:{}:{}\n", shown_path(fit.place.file), fit.place.line, fit.place.column);
+  return text + fmt::format("    <- {}\n", figures::place_of(fit.place));
 }
 
 ordered_json range_json(const FittedRange& range) {

@@ -193,6 +193,7 @@ SavedRun read_saved_run(const nlohmann::ordered_json& json) {
       run.rejected.emplace_back(rejected.at("id").get<std::string>(),
                                 rejected.at("reason").get<std::string>());
     }
+    run.notices = notices_in(json);
     return run;
   } catch (const nlohmann::json::exception& error) {
     throw figures::ImportError(error.what());
@@ -209,6 +210,7 @@ RunComparison compare_runs(const SavedRun& before, const SavedRun& after) {
   collect_ranks(before, after, result);
   if (result.leader_before != result.leader_after) collect_effects(before, after, result);
   result.conclusion = conclude(result);
+  result.notices = merged(before.notices, after.notices);
   return result;
 }
 

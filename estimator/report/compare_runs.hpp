@@ -42,6 +42,7 @@ struct SavedRun {
   std::vector<SavedOption> options;  // best first
   std::vector<SavedBudget> budgets;
   std::vector<std::pair<std::string, std::string>> rejected;  // id, reason
+  Notices notices;
 };
 
 // Throws figures::ImportError where the JSON isn't a saved run.
@@ -81,6 +82,7 @@ struct RunComparison {
   double gap_before = 0;        // new leader's weighted margin less the old one's
   double gap_after = 0;
   std::vector<std::string> conclusion;  // in words
+  Notices notices;                      // of both runs
 };
 
 RunComparison compare_runs(const SavedRun& before, const SavedRun& after);

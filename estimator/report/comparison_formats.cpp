@@ -145,7 +145,7 @@ std::string comparison_text(const RunComparison& comparison) {
     for (const auto& row : table.rows) rows.add_row(row);
     text += "\n" + wrap(table.caption, columns, "  ") + rows.to_text(columns);
   }
-  return text;
+  return text + notices_text(comparison.notices);
 }
 
 ordered_json comparison_json(const RunComparison& comparison) {
@@ -179,14 +179,16 @@ ordered_json comparison_json(const RunComparison& comparison) {
   ordered_json effects = ordered_json::array();
   for (const auto& effect : comparison.effects)
     effects.push_back({{"input", effect.input}, {"change", effect.change}});
-  return {{"leader_before", comparison.leader_before},
-          {"leader_after", comparison.leader_after},
-          {"conclusion", comparison.conclusion},
-          {"effects", std::move(effects)},
-          {"inputs", std::move(inputs)},
-          {"budgets", std::move(budgets)},
-          {"figures", std::move(figures)},
-          {"ranks", std::move(ranks)}};
+  ordered_json json = {{"leader_before", comparison.leader_before},
+                       {"leader_after", comparison.leader_after},
+                       {"conclusion", comparison.conclusion},
+                       {"effects", std::move(effects)},
+                       {"inputs", std::move(inputs)},
+                       {"budgets", std::move(budgets)},
+                       {"figures", std::move(figures)},
+                       {"ranks", std::move(ranks)}};
+  add_notices(json, comparison.notices);
+  return json;
 }
 
 std::string comparison_html(const RunComparison& comparison) {
@@ -203,14 +205,16 @@ std::string comparison_html(const RunComparison& comparison) {
     body +=
         fmt::format("<p{}>{}</p>\n", i == 0 ? " class=\"verdict\"" : "", html_text(comparison.conclusion[i]));
   }
+  body += "</section>\n" + cautions_section(comparison.notices);
   body +=
-      "</section>\n<section id=\"changes\" aria-labelledby=\"changes-title\"><h2 "
+      "<section id=\"changes\" aria-labelledby=\"changes-title\"><h2 "
       "id=\"changes-title\">Changes</h2>\n";
   std::size_t index = 0;
   for (const Table& table : tables_of(comparison, Detail::ranges)) {
     body += fmt::format("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">{}</div>\n",
                         html_text(table.caption), html_table(table, fmt::format("changes-{}", index++)));
   }
+  body += html_exclusions(comparison.notices);
   return plain_page(title, body + "</section>\n</main>\n");
 }
 

@@ -174,8 +174,8 @@ std::vector<Assumption> assumptions_of(const Document& document) {
                      range.low == range.high ? ""
                                              : fmt::format("{} .. {}", format_quantity(range.low, input.unit),
                                                            format_quantity(range.high, input.unit)),
-                     confidence_of(input), input.source.text, place_in(document, input.source), is_counted,
-                     key_ones.contains(input.key)});
+                     confidence_of(input), input.source.text, document.run->places.of(input.source),
+                     is_counted, key_ones.contains(input.key)});
     }
   }
   std::vector<Assumption> all;
@@ -272,20 +272,9 @@ CostShares cost_shares(const options::Option& option) {
   return shares;
 }
 
-std::string place_in(const Document& document, const figures::Source& source) {
-  figures::Source shown = source;
-  const std::filesystem::path file(source.file);
-  if (file.is_absolute() && !document.base.empty()) {
-    const std::filesystem::path relative = file.lexically_relative(document.base);
-    if (!relative.empty() && *relative.begin() != "..") shown.file = relative.string();
-  }
-  return figures::place_of(shown);
-}
-
-Document make_document(const Run& run, const std::filesystem::path& base) {
+Document make_document(const Run& run) {
   Document document;
   document.run = &run;
-  document.base = base;
   document.analysis = analyse(run);
   document.shown = shown_options(run, document.analysis);
   document.title = run.study.name;

@@ -5,7 +5,6 @@
 // unescaped; each format escapes for itself (escape.hpp). Tested by tests/report/document_test.cpp.
 #pragma once
 
-#include <filesystem>
 #include <string>
 #include <utility>
 #include <vector>
@@ -28,7 +27,7 @@ struct Assumption {
   std::string range;       // empty if exact
   std::string confidence;  // "exact", "good: -5 % .. +10 %", ...
   std::string source;
-  std::string place;  // file:line:column, empty for counted values
+  std::string place;  // as Places tells it, empty for counted values
   bool is_counted = false;
   bool matters = false;  // drives a figure of the leader, or its change makes another option lead
 };
@@ -40,7 +39,6 @@ struct RejectedGroup {
 
 struct Document {
   const Run* run = nullptr;
-  std::filesystem::path base;
   Analysis analysis;
   std::vector<std::size_t> shown;  // positions in run->ranking.ranked
   std::string title;
@@ -54,12 +52,8 @@ struct Document {
   std::vector<std::string> structural_inputs;
 };
 
-// Keeps a reference to the run. Places of files beneath `base` are told relative to it.
-Document make_document(const Run& run, const std::filesystem::path& base = {});
-
-// file:line:column, the file relative to the document's base where it lies beneath it; empty for computed
-// inputs.
-std::string place_in(const Document& document, const figures::Source& source);
+// Keeps a reference to the run.
+Document make_document(const Run& run);
 
 // The tables behind the text, in SI-prefixed units.
 Table options_table(const Document& document);

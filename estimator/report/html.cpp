@@ -39,6 +39,12 @@ std::string section(const std::string& id, const std::string& title, const std::
       id, html_text(title), body);
 }
 
+std::string html_list(const std::vector<std::string>& sentences) {
+  std::string items;
+  for (const std::string& sentence : sentences) items += fmt::format("<li>{}</li>\n", html_text(sentence));
+  return "<ul>\n" + items + "</ul>\n";
+}
+
 std::string details(const std::string& summary, const std::string& body) {
   return fmt::format("<details><summary>{}</summary>\n{}</details>\n", html_text(summary), body);
 }
@@ -132,7 +138,8 @@ std::string recommendation(const Document& document) {
 
 std::string options_section(const Document& document) {
   if (document.shown.empty())
-    return section("options", "Options against budgets", "<p>No option can be built.</p>");
+    return section("options", "Options against budgets",
+                   "<p>No option can be built.</p>\n" + html_exclusions(document.run->notices));
   const std::size_t left_out = document.run->ranking.ranked.size() - document.shown.size();
   std::string body = scrolled("Options against budgets", budgets_table(document));
   body += fmt::format(
@@ -140,6 +147,7 @@ std::string options_section(const Document& document) {
       "the charts; "
       "{} more can be built (<code>rank --all</code> lists them).</p>\n",
       left_out);
+  body += html_exclusions(document.run->notices);
   return section("options", "Options against budgets", body);
 }
 
@@ -272,12 +280,8 @@ std::string method_section(const Document& document) {
   return section("method", "Method", body);
 }
 
-std::string cautions_section(const Document& document) {
-  std::string body = "<ul>\n";
-  for (const std::string& sentence : cautions()) body += fmt::format("<li>{}</li>\n", html_text(sentence));
-  for (const std::string& sentence : document.warnings)
-    body += fmt::format("<li>{}</li>\n", html_text(sentence));
-  return section("cautions", "Cautions", body + "</ul>\n");
+std::string warnings_section(const Document& document) {
+  return document.warnings.empty() ? "" : section("warnings", "Warnings", html_list(document.warnings));
 }
 
 std::string head(const std::string& title) {
@@ -293,8 +297,7 @@ std::string head(const std::string& title) {
 std::string navigation() {
   const std::pair<const char*, const char*> places[] = {
       {"options", "options"},   {"charts", "charts"},           {"change", "what would change it"},
-      {"rejected", "rejected"}, {"assumptions", "assumptions"}, {"method", "method"},
-      {"cautions", "cautions"}};
+      {"rejected", "rejected"}, {"assumptions", "assumptions"}, {"method", "method"}};
   std::string links;
   for (const auto& [id, name] : places)
     links += fmt::format("<li><a href=\"#{}\" data-place>{}</a></li>", id, name);
@@ -302,6 +305,18 @@ std::string navigation() {
 }
 
 }  // namespace
+
+std::string html_exclusions(const Notices& notices) {
+  std::string body;
+  for (const std::string& line : exclusion_lines(notices.excluded)) {
+    body += fmt::format("<p class=\"note\">{}</p>\n", html_text(line));
+  }
+  return body;
+}
+
+std::string cautions_section(const Notices& notices) {
+  return section("cautions", "Cautions", html_list(notices.cautions));
+}
 
 std::string html_table(const Table& table, const std::string& id) {
   std::string heads;
@@ -331,11 +346,11 @@ std::string report_html(const Document& document) {
       "<header>\n<p class=\"kind\">Which silicon carries the port</p>\n<h1>{}</h1>\n<p>{}</p>\n{}</header>\n",
       html_text(document.title), html_text(document.summary), navigation());
   body += "<div id=\"moved\" role=\"status\" hidden></div>\n<main>\n";
-  body += recommendation(document);
+  body += recommendation(document) + cautions_section(document.run->notices);
   body += "<section id=\"whatif\" aria-labelledby=\"whatif-title\" hidden></section>\n";
   body += options_section(document) + charts_section(document) + change_section(document) +
           rejected_section(document) + assumptions_section(document) + method_section(document) +
-          cautions_section(document);
+          warnings_section(document);
   body += "</main>\n<footer><p>Made by portweigh. The charts are drawn by Vega.</p></footer>\n";
   body += "<dialog id=\"derivation\" aria-labelledby=\"derivation-title\"></dialog>\n";
   if (!document.shown.empty()) {

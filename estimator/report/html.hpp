@@ -17,6 +17,11 @@ std::string report_html(const Document& document);
 // A whole page around a body, with the report's style; for documents without live parts.
 std::string plain_page(const std::string& title, const std::string& body);
 
+// Near the top of every page that recommends. Escaped.
+std::string cautions_section(const Notices& notices);
+// A note for each reason for which parts were left out; empty where none was.
+std::string html_exclusions(const Notices& notices);
+
 // A table with a caption, column heads and, as row heads, its first column. Escaped.
 std::string html_table(const Table& table, const std::string& id);
 

@@ -85,7 +85,7 @@ class Packer {
                           {"l", of.label},
                           {"r", {of.range.low, of.range.typical, of.range.high}},
                           {"u", unit(of.unit)},
-                          {"s", {of.source.text, place_in(document_, of.source)}}};
+                          {"s", {of.source.text, document_.run->places.of(of.source)}}};
     if (!of.correlation.empty()) entry["c"] = of.correlation;
     return inputs_.add(entry);
   }

@@ -121,16 +121,17 @@ ordered_json rank_json(const Run& run) {
                         {"available", rejection.available},
                         {"unit", rejection.unit}});
   }
-  return {{"study", run.study.name},
-          {"currency", run.study.currency},
-          {"seed", run.ranking.sampling.seed},
-          {"samples", run.ranking.sampling.samples},
-          {"expected_choice", choice_json(run, run.ranking.expected_choice)},
-          {"robust_choice", choice_json(run, run.ranking.robust_choice)},
-          {"second_opinion", choice_json(run, run.ranking.second_opinion)},
-          {"options", std::move(options)},
-          {"rejected", std::move(rejected)},
-          {"cautions", cautions()}};
+  ordered_json json = {{"study", run.study.name},
+                       {"currency", run.study.currency},
+                       {"seed", run.ranking.sampling.seed},
+                       {"samples", run.ranking.sampling.samples},
+                       {"expected_choice", choice_json(run, run.ranking.expected_choice)},
+                       {"robust_choice", choice_json(run, run.ranking.robust_choice)},
+                       {"second_opinion", choice_json(run, run.ranking.second_opinion)},
+                       {"options", std::move(options)},
+                       {"rejected", std::move(rejected)}};
+  add_notices(json, run.notices);
+  return json;
 }
 
 }  // namespace portweigh::report

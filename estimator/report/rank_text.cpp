@@ -323,9 +323,7 @@ std::string rank_text(const Run& run, Detail detail, Colour colour) {
   if (const std::string others = other_choices(run); !others.empty()) text += others + "\n";
   if (detail == Detail::all && !run.ranking.ranked.empty()) text += priorities(run) + "\n";
   text += detail == Detail::best ? dominated(run) : shortcomings(run);
-  text += rejections(run, detail) + "\n";
-  for (const std::string& caution : cautions()) text += wrap(caution, columns, "  ");
-  return text;
+  return text + rejections(run, detail) + notices_text(run.notices);
 }
 
 }  // namespace portweigh::report

@@ -116,7 +116,7 @@ void add_inputs(Writer& writer, const Document& document) {
       row[low] = number(input.range.low);
       row[high] = number(input.range.high);
       row[text] = input.source.text;
-      row[source] = place_in(document, input.source);
+      row[source] = document.run->places.of(input.source);
       writer.add(row);
     }
   }
@@ -128,6 +128,8 @@ std::string report_csv(const Document& document) {
   Writer writer;
   writer.add_text("study", document.title, document.summary);
   for (const std::string& sentence : document.recommendation) writer.add_text("recommendation", "", sentence);
+  const Notices& notices = document.run->notices;
+  for (const std::string& sentence : notices.cautions) writer.add_text("caution", "", sentence);
   for (std::size_t i = 0; i < document.shown.size(); ++i) add_option(writer, document, i);
   for (const NamedFlip& named : document.analysis.sensitivity.flips) {
     Row row;
@@ -142,10 +144,10 @@ std::string report_csv(const Document& document) {
   for (const RejectedGroup& group : document.rejected) {
     for (const std::string& id : group.ids) writer.add_text("rejected", id, group.reason);
   }
+  for (const Exclusion& one : notices.excluded) writer.add_text("excluded", one.id, one.reason);
   add_inputs(writer, document);
   for (const std::string& sentence : document.method) writer.add_text("method", "", sentence);
-  for (const std::string& sentence : cautions()) writer.add_text("caution", "", sentence);
-  for (const std::string& sentence : document.warnings) writer.add_text("caution", "", sentence);
+  for (const std::string& sentence : document.warnings) writer.add_text("warning", "", sentence);
   return writer.take();
 }
 

@@ -47,7 +47,7 @@ ordered_json report_json(const Document& document) {
   const Run& run = *document.run;
   ordered_json ledgers = ordered_json::object();
   for (const options::Option& option : run.considered.options)
-    ledgers[option.id] = figures::to_json(option.ledger);
+    ledgers[option.id] = run.places.in(figures::to_json(option.ledger));
   ordered_json shown = ordered_json::array();
   for (std::size_t i = 0; i < document.shown.size(); ++i) shown.push_back(option_at(document, i).id);
   ordered_json json = {{"format", "portweigh-run"}, {"version", 1}};

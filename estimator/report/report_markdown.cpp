@@ -62,7 +62,10 @@ std::string report_markdown(const Document& document) {
   std::string text = "# " + markdown_text(document.title) + ": which silicon carries the port\n\n" +
                      markdown_text(document.summary) + "\n\n";
   text += section("Recommendation", paragraphs(document.recommendation));
-  text += section("Options against budgets", table_text(options_table(document)));
+  const Notices& notices = document.run->notices;
+  text += section("Cautions", items(notices.cautions));
+  text += section("Options against budgets",
+                  table_text(options_table(document)) + paragraphs(exclusion_lines(notices.excluded)));
   text += section("Power by state", table_text(power_table(document)));
   text += section("Cost over life", table_text(cost_table(document)));
   text += section("Probability of keeping each budget", table_text(probability_table(document)));
@@ -72,8 +75,7 @@ std::string report_markdown(const Document& document) {
   text += section("Rejected options", rejected_text(document));
   text += section("Assumptions", table_text(assumption_table(document)));
   text += section("Method", paragraphs(document.method));
-  text +=
-      section("Cautions", items(cautions()) + (document.warnings.empty() ? "" : items(document.warnings)));
+  if (!document.warnings.empty()) text += section("Warnings", items(document.warnings));
   return text;
 }
 

@@ -1,10 +1,10 @@
-// Everything a report needs of one run: the study, its options, the ranking.
+// Everything a report needs of one run: the study, its options, the ranking, and what goes with them.
 #pragma once
-
-#include <vector>
 
 #include "decision/ranking.hpp"
 #include "options/consider.hpp"
+#include "report/notices.hpp"
+#include "report/places.hpp"
 
 namespace portweigh::report {
 
@@ -12,9 +12,8 @@ struct Run {
   study::Study study;
   options::Considered considered;
   decision::Ranking ranking;
+  Notices notices;
+  Places places;
 };
-
-// The usual cautions, one sentence each; every report carries them.
-const std::vector<std::string>& cautions();
 
 }  // namespace portweigh::report

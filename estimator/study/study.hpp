@@ -108,6 +108,12 @@ struct Reuse {
   std::vector<std::string> parts;            // ids: approved, and their family's tools bought
 };
 
+// A part that the study does not look at, and why; every result that ranks tells it.
+struct ExcludedPart {
+  std::string part;  // id
+  std::string reason;
+};
+
 struct Study {
   std::string name;
   std::string summary;
@@ -130,12 +136,15 @@ struct Study {
   SourcedRange capacity_reserve;        // share of cells, flash and RAM to keep free, 0..1
   unsigned extra_pins = 0;              // wanted for the product's own use
   std::vector<std::string> only_parts;  // empty: all of the catalog
-  std::vector<std::string> excluded_parts;
+  std::vector<ExcludedPart> excluded_parts;
   Assignment assignment;
   WhileLineBusy while_line_busy = WhileLineBusy::awake;
   std::filesystem::path file;
   figures::Source source;
 };
+
+// Whether the study looks at the part: it is in only_parts, where there are any, and not excluded.
+bool is_considered(const Study& study, const std::string& part);
 
 // `catalog_folder` is where a function named without a path is looked up. Throws reading::InputError.
 Study read_study(const std::filesystem::path& file, const std::filesystem::path& catalog_folder);

@@ -164,7 +164,27 @@ void check_life(TableReader& root, const Study& study) {
   }
 }
 
+// Each a part of the catalog, once.
+void check_excluded_parts(TableReader& root, const Study& study, const std::vector<std::string>& known) {
+  auto readers = excluded_part_readers(root);
+  if (readers.size() != study.excluded_parts.size()) return;
+  std::set<std::string> seen;
+  for (std::size_t i = 0; i < readers.size(); ++i) {
+    const std::string& part = study.excluded_parts[i].part;
+    if (part.empty()) continue;
+    if (!contains(known, part)) {
+      readers[i].report("part", unknown_name_message("part", part, known));
+    } else if (!seen.insert(part).second) {
+      readers[i].report("part", fmt::format("part \"{}\" is listed twice, expected each once", part));
+    }
+  }
+}
+
 }  // namespace
+
+std::vector<TableReader> excluded_part_readers(TableReader& root) {
+  return root.optional_tables("excluded_parts", "a table such as { part = \"ID\", reason = \"why\" }");
+}
 
 void check_study(TableReader& root, const Study& study, const CatalogNames& names) {
   check_states(root, study);
@@ -173,7 +193,7 @@ void check_study(TableReader& root, const Study& study, const CatalogNames& name
   check_swings(root, study);
   check_life(root, study);
   check_names(root, "only_parts", "part", study.only_parts, names.parts);
-  check_names(root, "excluded_parts", "part", study.excluded_parts, names.parts);
+  check_excluded_parts(root, study, names.parts);
   if (study.host && !study.host->core.empty() && !contains(names.core_classes, study.host->core)) {
     auto host = root.required_table("host");
     host.report("core", unknown_name_message("core class", study.host->core, names.core_classes));

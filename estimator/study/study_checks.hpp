@@ -9,6 +9,9 @@
 
 namespace portweigh::study {
 
+// The elements of excluded_parts; a list of plain ids is told what was expected.
+std::vector<reading::TableReader> excluded_part_readers(reading::TableReader& root);
+
 void check_study(reading::TableReader& root, const Study& study, const CatalogNames& names);
 
 // The groups a revision touches must be groups of blocks of the study's function or of another of the

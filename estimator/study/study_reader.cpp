@@ -65,6 +65,24 @@ const Fields<Host>& host_fields() {
   return fields;
 }
 
+const Fields<ExcludedPart>& excluded_part_fields() {
+  static const Fields<ExcludedPart> fields = {
+      text("part", &ExcludedPart::part, "id of the part", Pattern::identifier),
+      text("reason", &ExcludedPart::reason, "why the study leaves it out, as results tell it")};
+  return fields;
+}
+
+Field<Study> excluded_parts_field() {
+  auto read = [](TableReader& reader, Study& study) {
+    for (auto& entry : excluded_part_readers(reader)) {
+      read_record(entry, excluded_part_fields(), study.excluded_parts.emplace_back());
+    }
+  };
+  return {{"excluded_parts", "parts not to look at, each with the reason", Presence::optional,
+           Multiplicity::list, TableShape{infos_of(excluded_part_fields())}},
+          std::move(read)};
+}
+
 // A table that may be missing and then keeps its record's defaults.
 template <class Inner>
 Field<Study> optional_table(std::string key, Inner Study::*member, const Fields<Inner>& fields,
@@ -97,7 +115,7 @@ Fields<Study> list_study_fields() {
                 Presence::optional),
           words("only_parts", &S::only_parts, "ids of the parts to look at; absent: the whole catalog",
                 Presence::optional),
-          words("excluded_parts", &S::excluded_parts, "ids of parts not to look at", Presence::optional),
+          excluded_parts_field(),
           assignment_field(),
           while_line_busy_field(),
           table("battery", &S::battery, battery_fields(), "what the product runs from, if it has one"),
@@ -153,6 +171,13 @@ std::vector<FieldInfo> study_infos() {
                                        Multiplicity::one, AnyScalarShape{}});
   }
   return infos;
+}
+
+bool is_considered(const Study& study, const std::string& part) {
+  const auto& only = study.only_parts;
+  const auto& excluded = study.excluded_parts;
+  return (only.empty() || std::find(only.begin(), only.end(), part) != only.end()) &&
+         std::none_of(excluded.begin(), excluded.end(), [&](const auto& one) { return one.part == part; });
 }
 
 Study read_study(const std::filesystem::path& file, const std::filesystem::path& catalog_folder) {

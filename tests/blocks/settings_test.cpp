@@ -44,6 +44,8 @@ TEST_CASE("settings start at their defaults and know what was changed") {
   CHECK(settings.was_set("width"));
   CHECK(settings.to_string() ==
         "width=17 polynomial=0x1021 code=biphase-mark reflected=false bit_rate=300000Hz file=sink.toml");
+  settings.set("file", "/somewhere/else/source.toml");
+  CHECK(settings.changes_to_string() == "width=17 file=source.toml");
 }
 
 TEST_CASE("text is read as the domain asks") {

@@ -96,6 +96,20 @@ TEST_CASE("every catalog file of a part says that it is invented") {
       CHECK(first.starts_with("# Invented demo data"));
     }
   }
+  const Catalog& catalog = default_catalog();
+  const auto check = [](const auto& parts) {
+    for (const auto& one : parts) {
+      INFO(one.part.id);
+      CHECK(one.part.is_invented);
+    }
+  };
+  check(catalog.programmable_logic);
+  check(catalog.microcontrollers);
+  check(catalog.fixed_functions);
+  for (const ExternalPart& part : catalog.external_parts) {
+    INFO(part.id);
+    CHECK(part.is_invented);
+  }
 }
 
 TEST_CASE("mistakes of all files of a catalog are told together") {

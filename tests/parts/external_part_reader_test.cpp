@@ -27,6 +27,20 @@ TEST_CASE("an external part arrives in SI units") {
   CHECK(part.active_current.range.typical == Approx(70e-6));
 }
 
+TEST_CASE("a part is invented only where its file says so") {
+  const auto is_invented = [](const std::string& text) {
+    auto document = reading::Document::parse(text, "part.toml");
+    auto root = document.root();
+    const bool answer = read_external_part(root, texts::context()).is_invented;
+    document.throw_if_errors();
+    return answer;
+  };
+  CHECK_FALSE(is_invented(texts::external_part()));
+  CHECK(is_invented("invented = true\n" + texts::external_part()));
+  CHECK_FALSE(is_invented("invented = false\n" + texts::external_part()));
+  CHECK_THROWS_AS(is_invented("invented = \"yes\"\n" + texts::external_part()), reading::InputError);
+}
+
 TEST_CASE("a role comes from a closed list") {
   CHECK(mistakes_after("\"comparator\"", "\"comparitor\"") ==
         Lines{"part.toml:3:8: unknown role \"comparitor\", expected one of comparator, analogue-switch, "

@@ -38,6 +38,16 @@ TEST_CASE("values of a part arrive in SI units with their place and source") {
   CHECK(device.part.prices.high_factor == 1.2);
 }
 
+TEST_CASE("a main part is invented only where its file says so") {
+  const auto is_invented = [](const std::string& text) {
+    auto document = reading::Document::parse(text, "part.toml");
+    auto root = document.root();
+    return read_fixed_function(root, texts::context()).part.is_invented;
+  };
+  CHECK_FALSE(is_invented(texts::fixed_function()));
+  CHECK(is_invented("invented = true\n" + texts::fixed_function()));
+}
+
 TEST_CASE("a mistake of one value says what was expected") {
   CHECK(mistakes_after("lead_time = \"80 d\"", "lead_time = \"80 mW\"") ==
         Lines{"part.toml:8:13: \"lead_time\" is \"80 mW\", which is power (W), expected time (s)"});
@@ -65,7 +75,8 @@ TEST_CASE("unknown and missing keys are mistakes") {
               "\"port-controller\"",
               "part.toml:3:1: unknown key \"famly\", expected one of active_current, attached_current, "
               "availability, detached_current, family, features, general_purpose_pins, highest_junction, id, "
-              "lead_time, package, price, programming_time, second_source, source, summary, supply_voltage, "
+              "invented, lead_time, package, price, programming_time, second_source, source, summary, "
+              "supply_voltage, "
               "upgrade; nearest: \"family\""});
 }
 

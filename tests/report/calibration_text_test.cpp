@@ -3,7 +3,6 @@
 #include <toml++/toml.h>
 
 #include <catch2/catch.hpp>
-#include <filesystem>
 
 using namespace portweigh;
 using namespace portweigh::report;
@@ -73,13 +72,4 @@ TEST_CASE("what becomes of the middle is said where the catalog has no place for
   calibration.classes[0].after.centre = 1.67;
   CHECK_THAT(calibration_text(calibration, "x"),
              Catch::Contains("A centre of 1.67 is far from") && Catch::Contains("about 1.67 times"));
-}
-
-TEST_CASE("files beneath the current folder are told relative to it") {
-  auto calibration = made();
-  calibration.classes[0].place.file = (std::filesystem::current_path() / "own" / "spreads.toml").string();
-  calibration.classes[1].place.file = "/elsewhere/core.toml";
-  const std::string text = calibration_text(calibration, "x");
-  CHECK_THAT(text,
-             Catch::Contains("for own/spreads.toml\n") && Catch::Contains("for /elsewhere/core.toml\n"));
 }

@@ -90,6 +90,20 @@ TEST_CASE("A moved budget is told as one, and lines of text fit a terminal") {
   }
 }
 
+TEST_CASE("A comparison carries the cautions, and says where a reason for leaving a part out has changed") {
+  const RunComparison comparison =
+      compare_runs(saved({}), saved({.alpha_price = 2, .exclusion_reason = "<late>"}));
+  for (const std::string& caution : report::cautions({5, 3})) {
+    CHECK_THAT(comparison_html(comparison), Contains("<li>" + caution + "</li>"));
+  }
+  CHECK_THAT(comparison_html(comparison), Contains("Left out by the study (after): ff-omega: &lt;late&gt;"));
+  CHECK_THAT(comparison_text(comparison), Contains("Early estimates") &&
+                                              Contains("Left out by the study (before): ff-omega: one") &&
+                                              Contains("Left out by the study (after): ff-omega: <late>"));
+  CHECK(comparison_json(comparison)["cautions"].size() == 3);
+  CHECK(comparison_json(comparison)["excluded"].size() == 2);
+}
+
 TEST_CASE("Names are escaped in the page of a comparison") {
   const RunComparison comparison =
       compare_runs(saved({.study_name = "<script>a</script>"}), saved({.alpha_price = 2, .study_name = "b"}));

@@ -61,14 +61,6 @@ TEST_CASE("Contributors of a state add up to its power") {
   CHECK(powers[0].contributors[0].second == Approx(4e-3));
 }
 
-TEST_CASE("Places beneath the reader's folder are told relative to it") {
-  const Run run = small_run();
-  Document document = make_document(run, "/home/someone/project");
-  CHECK(place_in(document, {"", "/home/someone/project/catalog/a.toml", 3, 7}) == "catalog/a.toml:3:7");
-  CHECK(place_in(document, {"", "/elsewhere/a.toml", 3, 7}) == "/elsewhere/a.toml:3:7");
-  CHECK(place_in(document, {"covering run", "", 0, 0}).empty());
-}
-
 TEST_CASE("Assumptions stand once each, with range, confidence and place") {
   const Run run = small_run();
   const Document document = make_document(run);

@@ -61,13 +61,22 @@ TEST_CASE("The sections stand in their order") {
   const std::string html = report_html(make_document(run));
   std::size_t last = 0;
   for (const char* id :
-       {"recommendation", "options", "charts", "change", "rejected", "assumptions", "method", "cautions"}) {
+       {"recommendation", "cautions", "options", "charts", "change", "rejected", "assumptions", "method"}) {
     const auto at = html.find(std::string("<section id=\"") + id + "\"");
     INFO(id);
     REQUIRE(at != std::string::npos);
     CHECK(at > last);
     last = at;
   }
+}
+
+TEST_CASE("Cautions stand near the top, and what is left out beside the options, as text") {
+  const std::string html =
+      report_html(make_document(tests::small_run({.exclusion_reason = "<b>one</b> source only"})));
+  const std::string section = html.substr(html.find("<section id=\"cautions\""));
+  CHECK(count(section.substr(0, section.find("</section>")), "<li>") == cautions({5, 3}).size());
+  CHECK(html.find("Left out by the study: ff-omega: &lt;b&gt;one&lt;/b&gt; source only") <
+        html.find("id=\"charts\""));
 }
 
 TEST_CASE("A study where nothing can be built still has a page, without live parts") {

@@ -92,6 +92,7 @@ report::Run small_run(const SmallRun& wanted) {
   run.considered.rejections = {
       {"pl-delta", OptionKind::programmable_logic, {"pl-delta"}, "needs 90 cells, it has 64"}};
   run.ranking = decision::rank(run.considered.options, run.study, {512, 1, 1});
+  run.notices = {report::cautions({5, 3}), {{"ff-omega", wanted.exclusion_reason, ""}}};
   return run;
 }
 

@@ -7,11 +7,12 @@
 namespace portweigh::tests {
 
 struct SmallRun {
-  double alpha_price = 1.0;           // money
-  double duty_cycle = 0.01;           //
-  double cost_limit = 3.0;            // money
-  std::string study_name = "small";   //
-  std::string second_id = "mc-beta";  // of the option that comes second
+  double alpha_price = 1.0;                          // money
+  double duty_cycle = 0.01;                          //
+  double cost_limit = 3.0;                           // money
+  std::string study_name = "small";                  //
+  std::string second_id = "mc-beta";                 // of the option that comes second
+  std::string exclusion_reason = "one source only";  // of ff-omega, which the study leaves out
 };
 
 // Prices: alpha (fixed function) as asked, beta (microcontroller) 2, gamma (programmable logic) 2.5; powers:

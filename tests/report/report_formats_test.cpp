@@ -140,14 +140,30 @@ TEST_CASE("Figures in CSV are those of the ranking, in full precision") {
   }
 }
 
+TEST_CASE("CSV and the saved run hold the cautions and what was left out") {
+  const Run run = tests::small_run();
+  const Document document = make_document(run);
+  std::vector<std::string> found;
+  for (const auto& record : parse_csv(report_csv(document))) {
+    if (record[0] == "caution") found.push_back(record[10]);
+    if (record[0] == "excluded") CHECK((record[1] == "ff-omega" && record[10] == "one source only"));
+  }
+  CHECK(found == run.notices.cautions);
+  const Notices saved = notices_in(report_json(document));
+  CHECK(saved.cautions == run.notices.cautions);
+  CHECK(saved.excluded == run.notices.excluded);
+}
+
 TEST_CASE("Markdown has every section, and names are text") {
   const Run run = tests::small_run({.study_name = "<script>|x"});
   const std::string text = report_markdown(make_document(run));
   for (const char* title :
        {"## Recommendation", "## Options against budgets", "## What would change the decision",
-        "## Rejected options", "## Assumptions", "## Method", "## Cautions"}) {
+        "## Rejected options", "## Assumptions", "## Method"}) {
     CHECK(text.find(title) != std::string::npos);
   }
+  CHECK(text.find("## Cautions") < text.find("## Options against budgets"));
+  CHECK(text.find("Left out by the study: ff-omega: one source only") < text.find("## Power by state"));
   CHECK(text.find("<script>") == std::string::npos);
 }
 

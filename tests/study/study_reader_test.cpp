@@ -108,6 +108,35 @@ TEST_CASE("names that don't exist are told with the nearest one") {
   CHECK(mistakes_after("share = 0.9", "shard = 0.9").size() == 2);
 }
 
+TEST_CASE("a part is left out with a reason, once, and must be one of the catalog") {
+  const auto leave_out = [](const std::string& entries) {
+    return mistakes_after("only_parts = [\"pl-a\", \"mc-b\"]", "excluded_parts = [" + entries + "]");
+  };
+  CHECK(leave_out("{ part = \"mc-b\", reason = \"one source only\" }") == Lines{});
+  CHECK(leave_out("\"mc-b\"") ==
+        Lines{"study.toml:10:19: \"excluded_parts[0]\" is a string, expected a table such as "
+              "{ part = \"ID\", reason = \"why\" }"});
+  CHECK(leave_out("{ part = \"mc-b\" }") == Lines{"study.toml:10:19: missing key \"reason\" in "
+                                                  "[excluded_parts[0]], expected a text that is not empty"});
+  CHECK(leave_out("{ part = \"mc-b\", reason = \"\" }").size() == 1);
+  CHECK(leave_out("{ part = \"mc-c\", reason = \"why\" }") ==
+        Lines{"study.toml:10:28: unknown part \"mc-c\", expected one of mc-b, pl-a; nearest: \"mc-b\""});
+  CHECK(leave_out("{ part = \"mc-b\", reason = \"a\" }, { part = \"mc-b\", reason = \"b\" }") ==
+        Lines{"study.toml:10:61: part \"mc-b\" is listed twice, expected each once"});
+}
+
+TEST_CASE("a study looks at its only parts, less those it leaves out") {
+  Study study;
+  CHECK(is_considered(study, "a"));
+  study.excluded_parts = {{"a", "why"}};
+  CHECK_FALSE(is_considered(study, "a"));
+  CHECK(is_considered(study, "b"));
+  study.only_parts = {"a", "b"};
+  CHECK_FALSE(is_considered(study, "a"));
+  CHECK(is_considered(study, "b"));
+  CHECK_FALSE(is_considered(study, "c"));
+}
+
 TEST_CASE("a revision may touch a group that only another function of the catalog has") {
   const texts::Folder folder;
   const auto text =
