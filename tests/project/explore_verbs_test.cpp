@@ -95,7 +95,7 @@ TEST_CASE("What is wrong with an exploration is said, with exit code 2") {
 TEST_CASE("Sensitivity among chosen options: drivers, flips, and what is worth knowing") {
   const std::string logic = first_of_kind("programmable-logic");
   const json result = ask_json(
-      {"sensitivity", demo, "--option", logic, "--only", logic, "--only", "ff-dual-role-role", "--samples", "1024"});
+      {"sensitivity", demo, "--option", logic, "--only", logic, "--only", "ff-dual-role", "--samples", "1024"});
   CHECK(result["option"] == logic);
   CHECK(result["figures"].size() >= 5);
   const json& information = result["information"];
