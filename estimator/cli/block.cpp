@@ -12,6 +12,18 @@
 namespace portweigh::cli {
 namespace {
 
+struct BlockArguments {
+  Common common;
+  std::string kind;
+  std::vector<std::string> settings;  // NAME=VALUE
+  unsigned lut_inputs = 4;
+  bool carry_chain = false;
+  bool plain_registers = false;
+  unsigned smallest_ram_bits = 0;
+  std::string core = "32-bit-two-stage";
+  std::string optimise = "middle";  // what the compiler is asked for: size, speed, middle
+};
+
 options::BlockUse block_of(const BlockArguments& arguments) {
   const blocks::Kind& kind = blocks::find_kind(arguments.kind);
   options::BlockUse use{&kind, blocks::Settings::standard(kind.settings)};
@@ -77,8 +89,6 @@ void check_core(const parts::Catalog& catalog, const std::string& core) {
       reading::Diagnostic{"--core", 0, 0, reading::unknown_name_message("core class", core, names), ""});
 }
 
-}  // namespace
-
 int run_block(const BlockArguments& arguments, std::ostream& out) {
   parts::Catalog catalog = parts::read_catalog(arguments.common.catalog);
   check_core(catalog, arguments.core);
@@ -117,6 +127,27 @@ int run_block(const BlockArguments& arguments, std::ostream& out) {
     if (!note.empty()) out << "\nNote: " << note << "\n";
   }
   return 0;
+}
+
+void declare_block(Options& options, BlockArguments& arguments) {
+  options.required("KIND", arguments.kind, "kind of block, see: portweigh list blocks");
+  options.repeated("--set", arguments.settings, "setting of the block, NAME=VALUE (repeatable)");
+  options.whole("--lut-inputs", arguments.lut_inputs, 3, 8, "inputs of a LUT");
+  options.flag("--carry-chain", arguments.carry_chain, "adders take one cell a bit");
+  options.flag("--plain-registers", arguments.plain_registers, "registers without enable and reset");
+  options.count("--smallest-ram", arguments.smallest_ram_bits, "memories with fewer bits become registers");
+  options.optional("--core", arguments.core, "core class, see: portweigh list cores");
+  options.choice("--optimise", arguments.optimise, {"size", "speed", "middle"},
+                 "firmware compiled for size or speed; middle (the default): the mean of both");
+}
+
+}  // namespace
+
+Verb block_verb();
+Verb block_verb() {
+  return make_verb<BlockArguments>(
+      "block", "one block on its own: what it takes in logic and in firmware",
+      "portweigh block crc --set width=16 --set polynomial=0x1021 --lut-inputs 4", declare_block, run_block);
 }
 
 }  // namespace portweigh::cli

@@ -6,6 +6,12 @@
 #include "report/places.hpp"
 
 namespace portweigh::cli {
+namespace {
+
+struct CalibrateArguments {
+  Common common;
+  std::filesystem::path measured;
+};
 
 int run_calibrate(const CalibrateArguments& arguments, std::ostream& out) {
   const parts::Catalog catalog = parts::read_catalog(arguments.common.catalog);
@@ -21,6 +27,19 @@ int run_calibrate(const CalibrateArguments& arguments, std::ostream& out) {
     out << report::calibration_text(calibration, measured.name);
   }
   return 0;
+}
+
+void declare_calibrate(Options& options, CalibrateArguments& arguments) {
+  options.required("MEASURED", arguments.measured, "file of measured results (TOML)");
+}
+
+}  // namespace
+
+Verb calibrate_verb();
+Verb calibrate_verb() {
+  return make_verb<CalibrateArguments>(
+      "calibrate", "refits ranges and coefficients to results of synthesis, compilers and the bench",
+      "portweigh calibrate studies/measured/first-boards.toml", declare_calibrate, run_calibrate);
 }
 
 }  // namespace portweigh::cli

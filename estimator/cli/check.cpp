@@ -16,6 +16,11 @@
 namespace portweigh::cli {
 namespace {
 
+struct CheckArguments {
+  Common common;
+  std::vector<std::filesystem::path> files;
+};
+
 namespace fs = std::filesystem;
 
 std::vector<fs::path> toml_files(const fs::path& folder) {
@@ -110,8 +115,6 @@ void check_file(const fs::path& file, const fs::path& catalog, reading::Diagnost
   }
 }
 
-}  // namespace
-
 int run_check(const CheckArguments& arguments, std::ostream& out) {
   reading::Diagnostics mistakes;
   for (const fs::path& file : arguments.files) {
@@ -128,6 +131,19 @@ int run_check(const CheckArguments& arguments, std::ostream& out) {
   if (!mistakes.is_empty()) throw reading::InputError(std::move(mistakes));
   out << fmt::format("{} checked, no mistakes\n", arguments.files.size());
   return 0;
+}
+
+void declare_check(Options& options, CheckArguments& arguments) {
+  options.required("FILE", arguments.files, "files or catalog folders");
+}
+
+}  // namespace
+
+Verb check_verb();
+Verb check_verb() {
+  return make_verb<CheckArguments>(
+      "check", "reads catalogs, functions, state tables and studies, reports every error",
+      "portweigh check studies/flow-meter.toml catalog", declare_check, run_check);
 }
 
 }  // namespace portweigh::cli

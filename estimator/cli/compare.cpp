@@ -6,7 +6,7 @@
 #include <ostream>
 #include <sstream>
 
-#include "cli/verbs.hpp"
+#include "cli/verb.hpp"
 #include "figures/export.hpp"
 #include "reading/atomic_file.hpp"
 #include "reading/diagnostic.hpp"
@@ -14,6 +14,13 @@
 
 namespace portweigh::cli {
 namespace {
+
+struct CompareArguments {
+  Common common;
+  std::filesystem::path before;
+  std::filesystem::path after;
+  std::filesystem::path output;  // .html; empty: print
+};
 
 report::SavedRun read_run(const std::filesystem::path& path) {
   if (!std::filesystem::exists(path)) {
@@ -39,8 +46,6 @@ report::SavedRun read_run(const std::filesystem::path& path) {
   }
 }
 
-}  // namespace
-
 int run_compare(const CompareArguments& arguments, std::ostream& out) {
   if (!arguments.output.empty() && arguments.output.extension() != ".html") {
     throw reading::InputError(reading::Diagnostic{
@@ -58,6 +63,21 @@ int run_compare(const CompareArguments& arguments, std::ostream& out) {
     out << report::comparison_text(comparison);
   }
   return 0;
+}
+
+void declare_compare(Options& options, CompareArguments& arguments) {
+  options.required("RUN_A", arguments.before, "saved run (report --output FILE.json)");
+  options.required("RUN_B", arguments.after, "saved run to compare with it");
+  options.optional("--output", arguments.output, "HTML file to write instead of printing");
+}
+
+}  // namespace
+
+Verb compare_verb();
+Verb compare_verb() {
+  return make_verb<CompareArguments>("compare", "what moved between two saved runs and why",
+                                     "portweigh compare before.json after.json --output changes.html",
+                                     declare_compare, run_compare);
 }
 
 }  // namespace portweigh::cli

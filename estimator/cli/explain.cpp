@@ -14,6 +14,13 @@
 namespace portweigh::cli {
 namespace {
 
+struct ExplainArguments {
+  Common common;
+  std::filesystem::path study;
+  std::string option;
+  std::string figure;
+};
+
 figures::Figure find_figure(const options::Option& option, const std::string& key) {
   if (const auto figure = option.ledger.find(key)) return *figure;
   std::vector<std::string> keys;
@@ -22,8 +29,6 @@ figures::Figure find_figure(const options::Option& option, const std::string& ke
   throw reading::InputError(
       reading::Diagnostic{"--figure", 0, 0, reading::unknown_name_message("figure", key, keys), ""});
 }
-
-}  // namespace
 
 int run_explain(const ExplainArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
@@ -39,6 +44,22 @@ int run_explain(const ExplainArguments& arguments, std::ostream& out) {
   out << fmt::format("{} of {}\n\n", arguments.figure, option.id) << figures::to_text(explanation) << "\n";
   for (const std::string& note : option.notes) out << report::wrap(note, 80, "  ");
   return 0;
+}
+
+void declare_explain(Options& options, ExplainArguments& arguments) {
+  options.study(arguments.study);
+  options.required("--option", arguments.option, "option, as named by rank");
+  options.required("--figure", arguments.figure, "figure, see: portweigh list figures STUDY");
+}
+
+}  // namespace
+
+Verb explain_verb();
+Verb explain_verb() {
+  return make_verb<ExplainArguments>(
+      "explain", "the derivation of a figure, down to its sources",
+      "portweigh explain studies/flow-meter.toml --option pl-flash-d --figure active_power", declare_explain,
+      run_explain);
 }
 
 }  // namespace portweigh::cli

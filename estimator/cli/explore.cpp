@@ -20,6 +20,31 @@
 namespace portweigh::cli {
 namespace {
 
+struct SweepArguments {
+  Common common;
+  std::filesystem::path study;
+  std::vector<std::string> over;  // one or two of INPUT=FROM:TO[:STEPS[:log]]
+  std::string figure = "average_power";
+  std::vector<std::string> only;  // option ids; empty: all
+};
+
+struct CrossoverArguments {
+  Common common;
+  std::filesystem::path study;
+  std::string over;
+  std::string figure;  // the least leads; empty: the best by the budgets
+  std::vector<std::string> only;
+};
+
+struct SensitivityArguments {
+  Common common;
+  std::filesystem::path study;
+  std::string option;  // empty: the leader
+  std::vector<std::string> only;
+  unsigned samples = 4096;
+  std::uint64_t seed = 1;
+};
+
 // Inputs of all ledgers, and those that change the structure.
 std::vector<exploration::KnownInput> known_inputs(const std::vector<options::Option>& options) {
   std::map<std::string, figures::Unit> found;
@@ -170,8 +195,6 @@ std::vector<report::Sensitivity::Figure> drivers_of(const options::Option& optio
   return all;
 }
 
-}  // namespace
-
 int run_sweep(const SweepArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
   const unsigned threads = thread_count(arguments.common);
@@ -250,6 +273,55 @@ int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
     out << report::sensitivity_text(result) << report::notices_text(notices);
   }
   return 0;
+}
+
+void declare_sweep(Options& options, SweepArguments& arguments) {
+  options.study(arguments.study);
+  options.required_repeated("--over", arguments.over, "INPUT=FROM:TO[:STEPS[:log]], once or twice");
+  options.optional("--figure", arguments.figure, "figure of the table");
+  options.only(arguments.only);
+}
+
+void declare_crossover(Options& options, CrossoverArguments& arguments) {
+  options.study(arguments.study);
+  options.required("--over", arguments.over, "INPUT=FROM:TO[:STEPS[:log]]");
+  options.optional("--figure", arguments.figure,
+                   "the option with the least of this figure leads, whatever the budgets say");
+  options.only(arguments.only);
+}
+
+void declare_sensitivity(Options& options, SensitivityArguments& arguments) {
+  options.study(arguments.study);
+  options.optional("--option", arguments.option, "option in place of the leader");
+  options.only(arguments.only);
+  options.whole("--samples", arguments.samples, 64, 1048576, "base samples for each input");
+  options.seed(arguments.seed);
+}
+
+}  // namespace
+
+Verb sweep_verb();
+Verb sweep_verb() {
+  return make_verb<SweepArguments>(
+      "sweep", "a figure of each option over one or two inputs, and who leads where",
+      "portweigh sweep studies/flow-meter.toml --over clock_rate=1MHz:64MHz:13:log "
+      "--over duty_cycle=0.001:1:31:log",
+      declare_sweep, run_sweep);
+}
+
+Verb crossover_verb();
+Verb crossover_verb() {
+  return make_verb<CrossoverArguments>(
+      "crossover", "values of an input at which the leading option changes",
+      "portweigh crossover studies/flow-meter.toml --over duty_cycle=0.0001:1:2:log", declare_crossover,
+      run_crossover);
+}
+
+Verb sensitivity_verb();
+Verb sensitivity_verb() {
+  return make_verb<SensitivityArguments>("sensitivity", "what drives each figure and the ranking",
+                                         "portweigh sensitivity studies/flow-meter.toml", declare_sensitivity,
+                                         run_sensitivity);
 }
 
 }  // namespace portweigh::cli

@@ -12,6 +12,12 @@
 namespace portweigh::cli {
 namespace {
 
+struct ListArguments {
+  Common common;
+  std::string what;  // parts, blocks, cores, inputs, figures
+  std::filesystem::path study;
+};
+
 report::Listing list_parts(const parts::Catalog& catalog) {
   report::Listing listing{"parts", {"id", "kind", "summary"}, {}};
   for (const auto& part : catalog.programmable_logic) {
@@ -55,8 +61,6 @@ report::Listing list_of_study(const ListArguments& arguments) {
                                     : report::list_figures(considered.options);
 }
 
-}  // namespace
-
 int run_list(const ListArguments& arguments, std::ostream& out) {
   const bool as_json = arguments.common.format == Format::json;
   if (arguments.what == "blocks") {
@@ -78,6 +82,20 @@ int run_list(const ListArguments& arguments, std::ostream& out) {
   }
   out << (as_json ? report::listing_json(listing).dump(2) + "\n" : report::listing_text(listing));
   return 0;
+}
+
+void declare_list(Options& options, ListArguments& arguments) {
+  options.required_choice("WHAT", arguments.what, {"parts", "blocks", "cores", "inputs", "figures"},
+                          "parts, blocks, cores, inputs or figures");
+  options.optional("STUDY", arguments.study, "study file, for inputs and figures");
+}
+
+}  // namespace
+
+Verb list_verb();
+Verb list_verb() {
+  return make_verb<ListArguments>("list", "what there is to name: parts, blocks, cores, inputs, figures",
+                                  "portweigh list inputs studies/flow-meter.toml", declare_list, run_list);
 }
 
 }  // namespace portweigh::cli

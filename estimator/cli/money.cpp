@@ -12,6 +12,16 @@
 namespace portweigh::cli {
 namespace {
 
+struct FamilyArguments {
+  Common common;
+  std::filesystem::path family;
+};
+
+struct BreakEvenArguments {
+  Common common;
+  std::filesystem::path study;
+};
+
 struct Costed {
   const options::Option* option = nullptr;
   bool meets_budgets = false;
@@ -36,8 +46,6 @@ std::vector<Costed> costed_options(const std::vector<options::Option>& options, 
   });
   return all;
 }
-
-}  // namespace
 
 int run_family(const FamilyArguments& arguments, std::ostream& out) {
   const parts::Catalog catalog = parts::read_catalog(arguments.common.catalog);
@@ -87,6 +95,30 @@ int run_break_even(const BreakEvenArguments& arguments, std::ostream& out) {
     out << report::break_even_text(result) << report::notices_text(notices);
   }
   return 0;
+}
+
+void declare_family(Options& options, FamilyArguments& arguments) {
+  options.required("FILE", arguments.family, "family file (TOML)");
+}
+
+void declare_break_even(Options& options, BreakEvenArguments& arguments) {
+  options.study(arguments.study);
+}
+
+}  // namespace
+
+Verb family_verb();
+Verb family_verb() {
+  return make_verb<FamilyArguments>("family", "the platforms for several products that cost least together",
+                                    "portweigh family studies/families/shop-instruments.toml", declare_family,
+                                    run_family);
+}
+
+Verb break_even_verb();
+Verb break_even_verb() {
+  return make_verb<BreakEvenArguments>(
+      "break-even", "volumes and prices at which another option would cost less over life",
+      "portweigh break-even studies/flow-meter.toml", declare_break_even, run_break_even);
 }
 
 }  // namespace portweigh::cli

@@ -6,6 +6,16 @@
 #include "report/rank_text.hpp"
 
 namespace portweigh::cli {
+namespace {
+
+struct RankArguments {
+  Common common;
+  std::filesystem::path study;
+  bool all = false;
+  bool require_fit = false;
+  unsigned samples = 4096;
+  std::uint64_t seed = 1;
+};
 
 int run_rank(const RankArguments& arguments, std::ostream& out) {
   const auto session = open_session(arguments.common, arguments.study);
@@ -19,6 +29,21 @@ int run_rank(const RankArguments& arguments, std::ostream& out) {
   const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
                                     [](const auto& ranked) { return ranked.meets_budgets; });
   return arguments.require_fit && !any_fits ? 1 : 0;
+}
+
+void declare_rank(Options& options, RankArguments& arguments) {
+  options.study(arguments.study);
+  options.flag("--all", arguments.all, "also list dominated options and every rejection");
+  options.require_fit(arguments.require_fit);
+  options.samples(arguments.samples, arguments.seed);
+}
+
+}  // namespace
+
+Verb rank_verb();
+Verb rank_verb() {
+  return make_verb<RankArguments>("rank", "options against budgets, best first",
+                                  "portweigh rank studies/flow-meter.toml --all", declare_rank, run_rank);
 }
 
 }  // namespace portweigh::cli

@@ -13,6 +13,15 @@
 namespace portweigh::cli {
 namespace {
 
+struct ReportArguments {
+  Common common;
+  std::filesystem::path study;
+  std::filesystem::path output;  // .html, .md, .csv or .json
+  bool require_fit = false;
+  unsigned samples = 4096;
+  std::uint64_t seed = 1;
+};
+
 std::string render(const report::Document& document, const std::filesystem::path& output) {
   const std::string ending = output.extension().string();
   if (ending == ".html") return report::report_html(document);
@@ -31,8 +40,6 @@ void check_ending(const std::filesystem::path& output) {
       fmt::format("\"{}\" ends in \"{}\", expected .html, .md, .csv or .json", output.string(), ending), ""});
 }
 
-}  // namespace
-
 int run_report(const ReportArguments& arguments, std::ostream& out) {
   check_ending(arguments.output);
   const auto session = open_session(arguments.common, arguments.study);
@@ -44,6 +51,22 @@ int run_report(const ReportArguments& arguments, std::ostream& out) {
   const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
                                     [](const auto& ranked) { return ranked.meets_budgets; });
   return arguments.require_fit && !any_fits ? 1 : 0;
+}
+
+void declare_report(Options& options, ReportArguments& arguments) {
+  options.study(arguments.study);
+  options.required("--output", arguments.output, "file to write: .html, .md, .csv or .json");
+  options.require_fit(arguments.require_fit);
+  options.samples(arguments.samples, arguments.seed);
+}
+
+}  // namespace
+
+Verb report_verb();
+Verb report_verb() {
+  return make_verb<ReportArguments>(
+      "report", "the document for management: one file to read, print and try inputs in",
+      "portweigh report studies/flow-meter.toml --output report.html", declare_report, run_report);
 }
 
 }  // namespace portweigh::cli

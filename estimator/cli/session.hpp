@@ -4,7 +4,7 @@
 #include <memory>
 #include <optional>
 
-#include "cli/verbs.hpp"
+#include "cli/verb.hpp"
 #include "options/consider.hpp"
 #include "options/context.hpp"
 #include "report/run.hpp"
