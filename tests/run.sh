@@ -5,7 +5,7 @@ set -eu
 cd "$(dirname "$0")/.."
 . tests/install.sh
 # shellcheck disable=SC2086  # a list of words on purpose
-need_packages $build_packages berkeley-abc yosys python3-openturns chromium chromium-driver poppler-utils
+need_packages $build_packages berkeley-abc yosys python3-numpy python3-openturns chromium chromium-driver poppler-utils
 cmake --preset release >/dev/null
 cmake --build --preset release
 ctest --preset release
