@@ -7,8 +7,8 @@
 //   - reset is a `reset` input, synchronous; clock enables are used where the function allows idling;
 //   - inputs and outputs are named in snake_case, the same names the traffic and the tests use.
 // Conventions shared by all routines: one `FirmwareRun` for each event of the interface contract (edge,
-// half-cell, byte, message, step, tick); the run is executed on generated, seeded traffic that covers the common
-// paths in their natural shares, and `worst` on the traffic that takes the longest path.
+// half-cell, byte, message, step, tick); the run is executed on generated, seeded traffic that covers the
+// common paths in their natural shares, and `worst` on the traffic that takes the longest path.
 //
 // Adding a kind: DEVELOPERS.md, "Add a block". Tested by tests/blocks/<kind>_test.cpp and registry_test.cpp.
 #pragma once

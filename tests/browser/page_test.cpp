@@ -96,7 +96,7 @@ TEST_CASE("The page opens without a message or a request, and draws its charts")
   for (const char* id : {"tradeoff", "power", "cost", "probability", "shares", "flips", "map", "drivers"}) {
     INFO(id);
     CHECK(driver.run("return document.querySelectorAll('#chart-' + arguments[0] + ' svg path').length",
-                      {id}) > 3);
+                     {id}) > 3);
   }
   CHECK(fs::file_size(tests::demo_page()) < 2'000'000);
   const json paint = driver.run(
@@ -126,11 +126,11 @@ TEST_CASE("Unmoved, the page recomputes the recorded figures and order") {
 TEST_CASE("A fragment moves figures to what the program gives for the same inputs") {
   WebDriver& driver = browser();
   driver.open(tests::demo_page(),
-               "duty_cycle=0.037&volume_per_year=12345&years=7.5&revision.policy-change.chance=0.41");
+              "duty_cycle=0.037&volume_per_year=12345&years=7.5&revision.policy-change.chance=0.41");
   check_same(table_values(driver), evaluated({{"duty_cycle", 0.037},
-                                               {"volume_per_year", 12345},
-                                               {"years", 7.5},
-                                               {"revision.policy-change.chance", 0.41}}));
+                                              {"volume_per_year", 12345},
+                                              {"years", 7.5},
+                                              {"revision.policy-change.chance", 0.41}}));
   CHECK(driver.run("return document.getElementById('moved').hidden") == false);
   // The same through the program's own sweep over the study file.
   const json sweep = json::parse(
@@ -257,7 +257,7 @@ TEST_CASE("Sliders work from the keyboard, keep their state in the address, and 
 TEST_CASE("What an address can't set is refused in words, as text") {
   WebDriver& driver = browser();
   driver.open(tests::demo_page(),
-               "duty_cycle=abc&function.bit_rate=1e6&%3Cimg%20src=1&years=-3&volume_per_year=1e999");
+              "duty_cycle=abc&function.bit_rate=1e6&%3Cimg%20src=1&years=-3&volume_per_year=1e999");
   const auto notice = driver.run("return document.getElementById('moved').textContent").get<std::string>();
   for (const char* part : {"duty_cycle=abc", "function.bit_rate=1e6", "years=-3", "volume_per_year=1e999"}) {
     CHECK_THAT(notice, Catch::Matchers::Contains(part));
@@ -271,12 +271,11 @@ TEST_CASE("A figure explains itself down to file and line, with the program's va
   driver.open(tests::demo_page(), "");
   const auto option = tests::demo_run().at("shown")[1].get<std::string>();
   driver.press(fmt::format("button.figure[data-option=\"{}\"][data-figure=\"active_power\"]", option),
-                "\xEE\x80\x87");
+               "\xEE\x80\x87");
   CHECK(driver.run("return document.getElementById('derivation').open") == true);
   const json explained = json::parse(tests::run_program(
       {"explain", tests::demo_study, "--option", option, "--figure", "active_power", "--json"}));
-  const auto text =
-      driver.run("return document.getElementById('derivation').textContent").get<std::string>();
+  const auto text = driver.run("return document.getElementById('derivation').textContent").get<std::string>();
   std::size_t sources = 0;
   for (const auto& line : explained.at("lines")) {
     INFO(line.dump());

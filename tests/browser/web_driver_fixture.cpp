@@ -90,8 +90,7 @@ std::string send_request(int port, const std::string& request) {
 WebDriver::WebDriver() {
   for (const char* needed : {browser_path, driver_path}) {
     if (!std::filesystem::exists(needed)) {
-      throw std::runtime_error(
-          fmt::format("{} is not there (Debian: chromium, chromium-driver)", needed));
+      throw std::runtime_error(fmt::format("{} is not there (Debian: chromium, chromium-driver)", needed));
     }
   }
   int ends[2];

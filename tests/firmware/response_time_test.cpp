@@ -79,8 +79,8 @@ int simulated_response(const std::vector<IntegerTask>& tasks, std::size_t index,
 
 }  // namespace
 
-// Method: Joseph & Pandya, Comput. J. 29(5) 1986. Sets and values are remembered from the literature, which is not
-// named, and the arithmetic was redone by a separate program [M+C].
+// Method: Joseph & Pandya, Comput. J. 29(5) 1986. Sets and values are remembered from the literature, which
+// is not named, and the arithmetic was redone by a separate program [M+C].
 TEST_CASE("response-time examples of the literature") {
   check_example({{5, 7, 12}, {2, 2, 2}, {2, 4, 10}});
   check_example({{7, 12, 20}, {3, 3, 5}, {3, 6, 20}});

@@ -4,7 +4,8 @@
 // routine's.
 //
 // Cycles: 1 for data processing and multiply, 2 for loads and stores, 1 + n for multiples (3 + n if they
-// load the program counter), 2 for taken branches and bx, 1 for others, 3 for bl; from memory, unconfirmed [M].
+// load the program counter), 2 for taken branches and bx, 1 for others, 3 for bl; from memory, unconfirmed
+// [M].
 #include <array>
 #include <stdexcept>
 
