@@ -1,11 +1,11 @@
 #!/bin/sh
 # Builds portweigh and runs all tests, then once more under AddressSanitizer and UBSan. Installs what it needs on
-# Debian 12. The reference programs (berkeley-abc, yosys, compilers, a browser) are used by the tests that compare with them.
+# Debian 12. Tests that compare with a reference program (berkeley-abc, yosys, OpenTURNS, a browser) fail without it.
 set -eu
 cd "$(dirname "$0")/.."
 . tests/install.sh
 # shellcheck disable=SC2086  # a list of words on purpose
-need_packages $build_packages berkeley-abc yosys chromium chromium-driver poppler-utils
+need_packages $build_packages berkeley-abc yosys python3-numpy python3-openturns chromium chromium-driver poppler-utils
 cmake --preset release >/dev/null
 cmake --build --preset release
 ctest --preset release

@@ -1,8 +1,9 @@
 // Capability matching: of the offered power objects, the one that gives most power inside the wish list.
 //
-// Object layouts (IEC 62680-1-2, public-code citations of it): bits 31..30 type. Fixed 00: voltage 19..10 in
-// 50 mV, current 9..0 in 10 mA. Battery 01: maximum voltage 29..20, minimum 19..10, power 9..0 in 250 mW.
-// Variable 10: maximum voltage 29..20, minimum 19..10, current 9..0. Type 11 (augmented) is passed over.
+// Object layouts (IEC 62680-1-2, as zephyrproject-rtos/zephyr 0a04bc0 has them): bits 31..30 type. Fixed 00:
+// voltage 19..10 in 50 mV, current 9..0 in 10 mA. Battery 01: maximum voltage 29..20, minimum 19..10,
+// power 9..0 in 250 mW. Variable 10: maximum voltage 29..20, minimum 19..10, current 9..0. Type 11
+// (augmented) is passed over.
 //
 //   fits   = lowest voltage >= wish minimum and highest voltage <= wish maximum
 //   amount = min(offered, wanted)                   current, or power of a battery

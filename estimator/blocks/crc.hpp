@@ -4,8 +4,8 @@
 //   s' = (s shifted by one) xor (polynomial if (bit leaving s) xor (message bit))
 // Reflected codes shift towards the least significant bit and take each byte's least significant bit first;
 // the others shift the other way and take the most significant bit first. `initial` is the register at the
-// start of a message and `final` is added (exclusive or) to the result, both written as the public catalogue
-// of CRC parametrised algorithms writes them.
+// start of a message and `final` is added (exclusive or) to the result, both written as G. Cook's
+// catalogue of parametrised CRC algorithms does.
 // Example: width 32, polynomial 0x04C11DB7, reflected, all ones, over "123456789": 0xCBF43926.
 // Source: W. W. Peterson, D. T. Brown, "Cyclic codes for error detection", Proc. IRE 49 (1961).
 // Tested by tests/blocks/crc_test.cpp against the catalogue's check values, boost::crc and zlib.

@@ -8,8 +8,8 @@
 // longer ones repeat them. Example: header and 7 objects, 64 + 5 (4 + 2 (30 + 4) + 1) = 429 bits.
 // The logic twin frames symbols (4b5b and CRC are blocks of their own); the routine does everything from
 // header to packed symbols with CRC, as firmware does it in one go.
-// Source: USB Power Delivery, IEC 62680-1-2, by public decoders. Tested by tests/blocks/framing_test.cpp and
-// framing_routine_test.cpp.
+// Source: USB Power Delivery, IEC 62680-1-2, as sigrokproject/libsigrokdecode 4539e9c decodes it. Tested by
+// tests/blocks/framing_test.cpp and framing_routine_test.cpp.
 #pragma once
 
 #include <cstddef>

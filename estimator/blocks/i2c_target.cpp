@@ -7,7 +7,7 @@
 //   bit_count 0..7: bits of a byte, 8: acknowledge on its way, 9: acknowledge given
 //
 // Counting is done on rising SCL, the line changes on falling SCL, states change at the end of the
-// acknowledge. Bus rules: I2C-bus specification (public), standard and fast mode.
+// acknowledge. Bus rules: I2C-bus specification from memory [M], standard and fast mode.
 // Tested by tests/blocks/i2c_target_test.cpp against a bus model of its own.
 #include "blocks/host_interface.hpp"
 #include "blocks/i2c_line.hpp"

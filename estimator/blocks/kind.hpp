@@ -1,4 +1,4 @@
-// A kind of block: one protocol function that exists twice, as a logic network and as a firmware routine.
+// A kind of block: one protocol function as a logic network and, where firmware can do it, as a routine.
 //
 // Each kind lives in one file (line_code.cpp, crc.cpp, ...) and is described by one `Kind` value, listed in
 // registry.cpp. All members but name, summary and settings may be empty: an analogue front end has no
@@ -7,8 +7,8 @@
 //   - reset is a `reset` input, synchronous; clock enables are used where the function allows idling;
 //   - inputs and outputs are named in snake_case, the same names the traffic and the tests use.
 // Conventions shared by all routines: one `FirmwareRun` for each event of the interface contract (edge,
-// half-cell, byte, message, step, tick); the run is executed on real, seeded traffic that covers the common
-// paths in their natural shares, and `worst` on the traffic that takes the longest path.
+// half-cell, byte, message, step, tick); the run is executed on generated, seeded traffic that covers the
+// common paths in their natural shares, and `worst` on the traffic that takes the longest path.
 //
 // Adding a kind: DEVELOPERS.md, "Add a block". Tested by tests/blocks/<kind>_test.cpp and registry_test.cpp.
 #pragma once

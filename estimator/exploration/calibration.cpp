@@ -16,7 +16,6 @@ namespace {
 
 using figures::Setting;
 
-constexpr double nine_in_ten = 1.645;
 constexpr double catalog_weight = 3;
 constexpr std::string_view counted_luts = "LUTs";
 
@@ -181,10 +180,15 @@ CoefficientFit fit_coefficient(const MeasuredFigure& measured, const options::Co
                      nearest ? fmt::format("; nearest: \"{}\"", *nearest) : ""));
 }
 
+// Deviations to either side that nine in ten further designs need after so many observations.
+double nine_in_ten(std::size_t observations) {
+  return 1.645 * std::sqrt(1 + 1 / (static_cast<double>(observations) + catalog_weight));
+}
+
 }  // namespace
 
 FittedRange lean_on(std::span<const double> logarithms, const FittedRange& before) {
-  const double deviation_before = (std::log(before.high) - std::log(before.low)) / (2 * nine_in_ten);
+  const double deviation_before = (std::log(before.high) - std::log(before.low)) / (2 * nine_in_ten(0));
   const double weight = static_cast<double>(logarithms.size()) + catalog_weight;
   double sum = catalog_weight * std::log(before.centre);
   for (const double x : logarithms) sum += x;
@@ -192,8 +196,9 @@ FittedRange lean_on(std::span<const double> logarithms, const FittedRange& befor
   double squares = catalog_weight * deviation_before * deviation_before;
   for (const double x : logarithms) squares += (x - centre) * (x - centre);
   const double deviation = std::sqrt(squares / weight);
-  const double low = std::exp(centre - nine_in_ten * deviation);
-  const double high = std::exp(centre + nine_in_ten * deviation);
+  const double reach = nine_in_ten(logarithms.size()) * deviation;
+  const double low = std::exp(centre - reach);
+  const double high = std::exp(centre + reach);
   return {std::min(low, 0.95 * std::exp(centre)), std::exp(centre), std::max(high, 1.05 * std::exp(centre))};
 }
 

@@ -1,18 +1,21 @@
 // Ranges and coefficients of the catalog refitted to what was measured.
 //
 // A class of block or a core class has n observations x = ln(measured / estimate) and leans on what the
-// catalog says with the weight of k = 3 observations, the same rule by which the catalog's own ranges were
-// made:
+// catalog says with the weight of k = 3 observations:
+//     q(n) = 1.645 sqrt(1 + 1 / (n + k))     what one more design needs
 //     M, S   centre and deviation of the catalog's range: M = ln typical, or (ln low + ln high) / 2 where it
-//            has no typical factor; S = (ln high - ln low) / (2 x 1.645)
+//            has no typical factor; S = (ln high - ln low) / (2 q(0))
 //     m = (sum x + k M) / (n + k),   s^2 = (sum (x - m)^2 + k S^2) / (n + k)
-//     nine in ten: exp(m - 1.645 s) .. exp(m + 1.645 s), at least 5 % to both sides
-// The estimate of LUTs stays what the network's cover has; its range moves. A core's typical factor is
-// exp(m). A coefficient is solved for: the value at which the option's figure is what the bench showed.
-// Worked example: catalog 0.8..1.25 (M = 0, S = 0.13565), one block measured at 1.2 times its estimate:
-// m = 0.04558, s = 0.13592, so 0.837..1.309, before rounding outwards.
-// Source of k and of the rule: docs/validation.md; 1.645: 95 % point of the normal distribution.
-// Tested by tests/exploration/calibration_test.cpp.
+//     nine in ten: exp(m - q(n) s) .. exp(m + q(n) s), at least 5 % to both sides
+// This is the rule by which the catalog's ranges of LUTs were made (docs/validation.md), with the catalog's
+// range in place of the pool of cores; the pool itself is not in the catalog, so Student's distribution
+// becomes the normal one (its 95 % point is 1.645) and the low end is not tied to the pool's. Ranges of core
+// classes in the catalog are quantiles of hundreds of rows (docs/validation-firmware.md); few observations
+// can only lean on them by this rule. The estimate of LUTs stays what the network's cover has; its range
+// moves. A core's typical factor is exp(m). A coefficient is solved for: the value at which the option's
+// figure is what the bench showed. Worked example: catalog 0.8..1.25 (M = 0, S = 0.11748), one block measured
+// at 1.2 times its estimate: m = 0.04558, s = 0.12258, so 0.835..1.311, before rounding outwards. Tested by
+// tests/exploration/calibration_test.cpp.
 #pragma once
 
 #include <optional>

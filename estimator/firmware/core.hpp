@@ -14,7 +14,7 @@
 // means, its unit and range, and which member it fills, so reader, schema and reference come from one list.
 //
 // Cycles are clock cycles at zero wait states (machine cycles where the class is described so). Figures of
-// single instructions are those of published tables. compiler.* are fitted by class to measured code, and
+// single instructions are from memory, unconfirmed. compiler.* are fitted by class to measured code, and
 // some figures that stand for a compiler's habits were chosen by looking at compiled code of the same
 // routines: usable registers, straight shifts, helper calls (multiply, foreign pointers), address forming.
 // None is set by routine. Tested by core_test.cpp.
@@ -153,7 +153,7 @@ struct Core {
   FactorRange compiler_cycles;
   FactorRange compiler_bytes;
 
-  // Where the values of each table of the file come from: "operation.load_static" -> text.
+  // Where values come from, by table: "operation" -> text, for all operations without a text of their own.
   std::map<std::string, std::string> sources;
 
   const OperationCost& operator[](Operation operation) const {

@@ -7,8 +7,7 @@
 // P_average and P_standby are the port's, at its rail; P_other is what the rest of the product takes. The
 // loss in standby is that of the port and of the battery alone, since the rest may be switched off. Worked
 // example: a coin cell of 225 mAh at 3.0 V holds 2430 J and loses 1 % a year, 0.77 uW; 10 uW beside it empty
-// it in 2611 days. Source: such cells' data sheets give 225 mAh, 3.0 V and about 1 % a year [S]. Tested by
-// tests/options/battery_test.cpp.
+// it in 2611 days. The cell's figures are common practice [M]. Tested by tests/options/battery_test.cpp.
 #include "figures/unit.hpp"
 #include "options/draft.hpp"
 

@@ -1,4 +1,5 @@
-// Network and routine of the capability match against a plain model of the object layouts.
+// Network and routine of the capability match against a plain model of the object layouts of IEC 62680-1-2,
+// seen in zephyrproject-rtos/zephyr 0a04bc0, include/zephyr/drivers/usb_c/usbc_pd.h [S].
 #include "blocks/capability_match.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,4 +1,4 @@
-// The CRC network and routine against the public catalogue, boost::crc and zlib, and against each other.
+// The CRC network and routine against G. Cook's catalogue, boost::crc and zlib, and against each other.
 #include "blocks/crc.hpp"
 
 #include <zlib.h>
@@ -27,8 +27,8 @@ struct Entry {
   std::uint64_t check;
 };
 
-// Check values over ASCII "123456789": catalogue of parametrised CRC algorithms, G. Cook. Those from memory
-// [M] and those seen [S] were all recomputed [C].
+// Check values over ASCII "123456789": catalogue of parametrised CRC algorithms, G. Cook, seen or from
+// memory [S or M] and all recomputed by a separate program [C].
 const std::vector<Entry> catalogue{
     {"CRC-5/USB", {5, 0x05, true, 0x1F, 0x1F}, 0x19},
     {"CRC-5/G-704", {5, 0x15, true, 0, 0}, 0x07},

@@ -1,4 +1,5 @@
-// Packets as the open specification writes them, built for the tests alone from its tables.
+// Packets as IEC 62680-1-2 writes them, built for the tests alone from its tables, which were seen in
+// sigrokproject/libsigrokdecode 4539e9c, decoders/usb_power_delivery/pd.py [S].
 #pragma once
 
 #include <cstdint>
@@ -7,7 +8,7 @@
 namespace portweigh::blocks {
 
 // 4b5b and ordered sets of USB power delivery, five-bit values sent least significant bit first; a byte's low
-// nibble first [S, two public decoders].
+// nibble first [S].
 inline const std::vector<unsigned> wire_nibbles{0b11110, 0b01001, 0b10100, 0b10101, 0b01010, 0b01011,
                                                 0b01110, 0b01111, 0b10010, 0b10011, 0b10110, 0b10111,
                                                 0b11010, 0b11011, 0b11100, 0b11101};

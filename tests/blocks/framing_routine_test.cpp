@@ -23,8 +23,8 @@ std::vector<std::uint8_t> packed(const std::vector<bool>& bits) {
   return bytes;
 }
 
-// Header by the specification: type 5 bits, data role 1, revision 2, power role 1, id 3, count 3, extended 1
-// [S]; then random objects.
+// Header by IEC 62680-1-2: type 5 bits, data role 1, revision 2, power role 1, id 3, count 3, extended 1;
+// seen in zephyrproject-rtos/zephyr 0a04bc0, include/zephyr/drivers/usb_c/usbc_pd.h [S]. Then random objects.
 struct Message {
   unsigned type = 0, id = 0, data_role = 0, power_role = 0, revision = 0;
   std::vector<std::uint8_t> bytes;

@@ -170,7 +170,8 @@ TEST_CASE("most of the preamble may be lost, all of it may not") {
   }
 }
 
-// A set counts as found with three of four symbols right [S].
+// A set counts as found with three of four symbols right: IEC 62680-1-2, as the decoder that
+// framing_fixture.hpp names takes it [S].
 TEST_CASE("one wrong symbol of four is tolerated, two are not") {
   for (unsigned set = 0; set < 7; ++set) {
     for (std::size_t wrong = 0; wrong < 4; ++wrong) {

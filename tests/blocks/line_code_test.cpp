@@ -126,8 +126,8 @@ void check_wire(LineCode code, unsigned oversampling, const Wire& wire, std::uin
 
 }  // namespace
 
-// 270..330 kb/s at a clock of 8 x 300 kHz (bit rates of the open power-delivery specification [S]), each
-// transition moved by up to 0.2 samples: what a quarter of a half cell leaves after quantisation to samples.
+// 270..330 kb/s at a clock of 8 x 300 kHz (bit rates of IEC 62680-1-2, from memory [M]), each transition
+// moved by up to 0.2 samples: what a quarter of a half cell leaves after quantisation to samples.
 TEST_CASE("biphase-mark and manchester at 8 samples a bit bear ten percent of rate error and jitter") {
   for (const LineCode code : {LineCode::biphase_mark, LineCode::manchester}) {
     for (const double rate : {270e3, 285e3, 300e3, 315e3, 330e3}) {

@@ -282,7 +282,7 @@ TEST_CASE("the demonstration program computes the CRC-8 of what its port gives")
       reference.process_byte(static_cast<unsigned char>(message[i]));
       REQUIRE(chip.port_writes[i].second == reference.checksum());
     }
-    CHECK(chip.port_writes.back().second == 0xF4);  // CRC-8/SMBUS, public CRC catalogue [S]
+    CHECK(chip.port_writes.back().second == 0xF4);  // CRC-8/SMBUS, catalogue of G. Cook [C]
     for (int i = 0; i < 40; ++i) chip.clock();
     CHECK(chip.data_byte(shape, 4) == '5');
   }

@@ -1,8 +1,8 @@
 // Every table of the catalog loads, and does what the protocol does in the scenarios below.
 //
-// The scenarios are from the open standard's public behaviour (attach, offers, request, accept, supply moved;
-// timeouts lead to hard reset; two retries), counted limits from public code that cites the standard:
-// nHardResetCount 2, nCapsCount 50 [S]; nRetryCount 2 [M].
+// The scenarios are those of IEC 62680-1-2 from memory (attach, offers, request, accept, supply moved;
+// timeouts lead to hard reset; two retries) [M]; counted limits: nHardResetCount 2, nCapsCount 50, seen in
+// zephyrproject-rtos/zephyr 0a04bc0, include/zephyr/drivers/usb_c/usbc_pd.h [S]; nRetryCount 2 [M].
 #include <fmt/format.h>
 
 #include <algorithm>

@@ -17,7 +17,8 @@
 namespace portweigh::blocks {
 namespace {
 
-// USB power delivery, open specification, table of 4b5b symbols; seen in two public decoders [S].
+// Table of 4b5b symbols of USB Power Delivery, IEC 62680-1-2; seen in sigrokproject/libsigrokdecode 4539e9c,
+// decoders/usb_power_delivery/pd.py [S].
 const std::array<const char*, 16> published_nibbles{"11110", "01001", "10100", "10101", "01010", "01011",
                                                     "01110", "01111", "10010", "10011", "10110", "10111",
                                                     "11010", "11011", "11100", "11101"};

@@ -100,10 +100,6 @@ constexpr const char* find_structure_faults = R"(
 }  // namespace
 
 TEST_CASE("The page has landmarks, names, heads, and contrast in dark and light, moved or not") {
-  if (const auto missing = portweigh::tests::missing_browser()) {
-    WARN("skipped: " << *missing);
-    return;
-  }
   WebDriver driver;
   for (const char* scheme : {"light", "dark"}) {
     for (const char* fragment : {"", "duty_cycle=0.3&limit.active_power=0.004"}) {
@@ -119,10 +115,6 @@ TEST_CASE("The page has landmarks, names, heads, and contrast in dark and light,
 }
 
 TEST_CASE("The first stop of the keyboard is the skip link, and it leads to the recommendation") {
-  if (const auto missing = portweigh::tests::missing_browser()) {
-    WARN("skipped: " << *missing);
-    return;
-  }
   WebDriver driver;
   driver.open(portweigh::tests::demo_page(), "duty_cycle=0.02");
   driver.press("a.skip", "\xEE\x80\x87");  // enter
@@ -131,10 +123,6 @@ TEST_CASE("The first stop of the keyboard is the skip link, and it leads to the 
 }
 
 TEST_CASE("At the width of a phone nothing but tables scrolls sideways") {
-  if (const auto missing = portweigh::tests::missing_browser()) {
-    WARN("skipped: " << *missing);
-    return;
-  }
   WebDriver driver;
   driver.resize(390, 844);
   for (const char* fragment : {"", "duty_cycle=0.3&limit.active_power=0.004"}) {

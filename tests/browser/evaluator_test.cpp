@@ -75,10 +75,6 @@ report::Run run_with_all_operations() {
 }  // namespace
 
 TEST_CASE("Every operation gives in the page what it gives here") {
-  if (const auto missing = tests::missing_browser()) {
-    WARN("skipped: " << *missing);
-    return;
-  }
   const report::Run run = run_with_all_operations();
   const Ledger& ledger = run.considered.options[0].ledger;
   const auto path =

@@ -22,15 +22,10 @@ namespace fs = std::filesystem;
 
 namespace {
 
-// One browser for all tests; null, with a message, where there is none.
-WebDriver* browser() {
-  static const auto missing = tests::missing_browser();
-  if (missing) {
-    WARN("skipped: " << *missing);
-    return nullptr;
-  }
+// One browser for all tests.
+WebDriver& browser() {
   static WebDriver driver;
-  return &driver;
+  return driver;
 }
 
 void check_quiet(WebDriver& driver) {
@@ -89,23 +84,22 @@ std::string text_of_first_page(const std::string& pdf) {
 }  // namespace
 
 TEST_CASE("The page opens without a message or a request, and draws its charts") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  driver->resize(1280, 900);
-  driver->take_requests();
-  driver->open(tests::demo_page(), "");
-  check_quiet(*driver);
-  for (const std::string& request : driver->take_requests()) {
+  WebDriver& driver = browser();
+  driver.resize(1280, 900);
+  driver.take_requests();
+  driver.open(tests::demo_page(), "");
+  check_quiet(driver);
+  for (const std::string& request : driver.take_requests()) {
     INFO(request);
     CHECK((request == "about:blank" || request == "file://" + tests::demo_page().string()));
   }
   for (const char* id : {"tradeoff", "power", "cost", "probability", "shares", "flips", "map", "drivers"}) {
     INFO(id);
-    CHECK(driver->run("return document.querySelectorAll('#chart-' + arguments[0] + ' svg path').length",
-                      {id}) > 3);
+    CHECK(driver.run("return document.querySelectorAll('#chart-' + arguments[0] + ' svg path').length",
+                     {id}) > 3);
   }
   CHECK(fs::file_size(tests::demo_page()) < 2'000'000);
-  const json paint = driver->run(
+  const json paint = driver.run(
       "return performance.getEntriesByName('first-contentful-paint').map((entry) => entry.startTime)");
   std::cout << fmt::format("demo page: {} kB, first contentful paint {} ms\n",
                            fs::file_size(tests::demo_page()) / 1000,
@@ -113,15 +107,14 @@ TEST_CASE("The page opens without a message or a request, and draws its charts")
 }
 
 TEST_CASE("Unmoved, the page recomputes the recorded figures and order") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  driver->open(tests::demo_page(), "");
-  check_same(table_values(*driver), evaluated({}));
-  CHECK(driver->run("return document.getElementById('moved').hidden") == true);
-  const json order = driver->run("return page.ordered.map((result) => result.option.id)");
+  WebDriver& driver = browser();
+  driver.open(tests::demo_page(), "");
+  check_same(table_values(driver), evaluated({}));
+  CHECK(driver.run("return document.getElementById('moved').hidden") == true);
+  const json order = driver.run("return page.ordered.map((result) => result.option.id)");
   CHECK(order == tests::demo_run().at("shown"));
   // Texts written by the program and texts written by the page are the same.
-  const json texts = driver->run(R"(
+  const json texts = driver.run(R"(
     return [...document.querySelectorAll("#budgets-table button.figure")].filter((button) => {
       const result = page.results.get(button.dataset.option);
       const node = result.option.node_of.get(button.dataset.figure);
@@ -131,21 +124,20 @@ TEST_CASE("Unmoved, the page recomputes the recorded figures and order") {
 }
 
 TEST_CASE("A fragment moves figures to what the program gives for the same inputs") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  driver->open(tests::demo_page(),
-               "duty_cycle=0.037&volume_per_year=12345&years=7.5&revision.policy-change.chance=0.41");
-  check_same(table_values(*driver), evaluated({{"duty_cycle", 0.037},
-                                               {"volume_per_year", 12345},
-                                               {"years", 7.5},
-                                               {"revision.policy-change.chance", 0.41}}));
-  CHECK(driver->run("return document.getElementById('moved').hidden") == false);
+  WebDriver& driver = browser();
+  driver.open(tests::demo_page(),
+              "duty_cycle=0.037&volume_per_year=12345&years=7.5&revision.policy-change.chance=0.41");
+  check_same(table_values(driver), evaluated({{"duty_cycle", 0.037},
+                                              {"volume_per_year", 12345},
+                                              {"years", 7.5},
+                                              {"revision.policy-change.chance", 0.41}}));
+  CHECK(driver.run("return document.getElementById('moved').hidden") == false);
   // The same through the program's own sweep over the study file.
   const json sweep = json::parse(
       tests::run_program({"sweep", tests::demo_study, "--over", "duty_cycle=0.037:0.05:2", "--over",
                           "volume_per_year=12345:20000:2", "--figure", "average_power", "--json"}));
-  driver->open(tests::demo_page(), "duty_cycle=0.037&volume_per_year=12345");
-  const json shown = table_values(*driver);
+  driver.open(tests::demo_page(), "duty_cycle=0.037&volume_per_year=12345");
+  const json shown = table_values(driver);
   std::size_t compared = 0;
   for (std::size_t i = 0; i < sweep.at("options").size(); ++i) {
     const auto id = sweep.at("options")[i].get<std::string>();
@@ -155,13 +147,12 @@ TEST_CASE("A fragment moves figures to what the program gives for the same input
     ++compared;
   }
   CHECK(compared == shown.size());
-  check_quiet(*driver);
+  check_quiet(driver);
 }
 
 TEST_CASE("Factors move each option's own value, and invalid clocks are told") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  driver->open(tests::demo_page(), "clock=2&prices=1.3");
+  WebDriver& driver = browser();
+  driver.open(tests::demo_page(), "clock=2&prices=1.3");
   json expected = json::object();
   for (const auto& id : tests::demo_run().at("shown")) {
     const auto ledger = figures::ledger_from_json(tests::demo_run().at("ledgers").at(id.get<std::string>()));
@@ -174,15 +165,14 @@ TEST_CASE("Factors move each option's own value, and invalid clocks are told") {
       expected[id.get<std::string>()][key] = figures::evaluate(ledger, ledger.at(key), settings);
     }
   }
-  check_same(table_values(*driver), expected);
-  driver->open(tests::demo_page(), "clock=0.5");
-  CHECK_THAT(driver->run("return document.getElementById('moved').textContent").get<std::string>(),
+  check_same(table_values(driver), expected);
+  driver.open(tests::demo_page(), "clock=0.5");
+  CHECK_THAT(driver.run("return document.getElementById('moved').textContent").get<std::string>(),
              Catch::Matchers::Contains("Outside what stays valid"));
 }
 
 TEST_CASE("Moved limits and weights give the program's margins and feasibility") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
+  WebDriver& driver = browser();
   std::ifstream file(tests::demo_study);
   std::string text((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
   const std::string limit = "limit = \"12 mW\"";
@@ -191,8 +181,8 @@ TEST_CASE("Moved limits and weights give the program's margins and feasibility")
   const fs::path study = tests::browser_folder() / "tighter.toml";
   std::ofstream(study) << text;
   const json ranked = json::parse(tests::run_program({"rank", study.string(), "--json"}));
-  driver->open(tests::demo_page(), "limit.active_power=0.005");
-  const json results = driver->run(R"(
+  driver.open(tests::demo_page(), "limit.active_power=0.005");
+  const json results = driver.run(R"(
     return Object.fromEntries(page.ordered.map((result) => [result.option.id, { score: result.score, meets: result.meets,
       probability: result.probability, margins: result.budgets.map((budget) => budget.margin) }]));)");
   std::size_t compared = 0;
@@ -216,8 +206,7 @@ TEST_CASE("Moved limits and weights give the program's margins and feasibility")
 }
 
 TEST_CASE("At a moved ambient the page gives what the program gives for a study with that ambient") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
+  WebDriver& driver = browser();
   std::ifstream file(tests::demo_study);
   std::string text((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
   const std::size_t start = text.find("ambient = {");
@@ -227,8 +216,8 @@ TEST_CASE("At a moved ambient the page gives what the program gives for a study 
   const fs::path study = tests::browser_folder() / "warmer.toml";
   std::ofstream(study) << text;
   const json ranked = json::parse(tests::run_program({"rank", study.string(), "--json"}));
-  driver->open(tests::demo_page(), "study.ambient=333.15");
-  const json results = driver->run(R"(
+  driver.open(tests::demo_page(), "study.ambient=333.15");
+  const json results = driver.run(R"(
     return Object.fromEntries(page.ordered.map((result) => [result.option.id, { score: result.score,
       temperature: result.budgets[page.budgets.findIndex((one) => one.figure === "junction_temperature")] }]));)");
   std::size_t compared = 0;
@@ -250,47 +239,43 @@ TEST_CASE("At a moved ambient the page gives what the program gives for a study 
 }
 
 TEST_CASE("Sliders work from the keyboard, keep their state in the address, and can be taken back") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  driver->resize(1280, 900);
-  driver->open(tests::demo_page(), "");
-  driver->press("#whatif input[type=range]", "\xEE\x80\x94\xEE\x80\x94");  // arrow right, twice
-  driver->wait_until_ready();
-  const auto fragment = driver->run("return location.hash").get<std::string>();
+  WebDriver& driver = browser();
+  driver.resize(1280, 900);
+  driver.open(tests::demo_page(), "");
+  driver.press("#whatif input[type=range]", "\xEE\x80\x94\xEE\x80\x94");  // arrow right, twice
+  driver.wait_until_ready();
+  const auto fragment = driver.run("return location.hash").get<std::string>();
   CHECK_THAT(fragment, Catch::Matchers::StartsWith("#duty_cycle="));
-  check_same(table_values(*driver), evaluated({{"duty_cycle", std::stod(fragment.substr(12))}}));
-  CHECK(driver->run("return document.documentElement.classList.contains('is-moved')") == true);
-  driver->click("#moved button");
-  driver->wait_until_ready();
-  CHECK(driver->run("return location.hash") == "");
-  check_same(table_values(*driver), evaluated({}));
+  check_same(table_values(driver), evaluated({{"duty_cycle", std::stod(fragment.substr(12))}}));
+  CHECK(driver.run("return document.documentElement.classList.contains('is-moved')") == true);
+  driver.click("#moved button");
+  driver.wait_until_ready();
+  CHECK(driver.run("return location.hash") == "");
+  check_same(table_values(driver), evaluated({}));
 }
 
 TEST_CASE("What an address can't set is refused in words, as text") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  driver->open(tests::demo_page(),
-               "duty_cycle=abc&function.bit_rate=1e6&%3Cimg%20src=1&years=-3&volume_per_year=1e999");
-  const auto notice = driver->run("return document.getElementById('moved').textContent").get<std::string>();
+  WebDriver& driver = browser();
+  driver.open(tests::demo_page(),
+              "duty_cycle=abc&function.bit_rate=1e6&%3Cimg%20src=1&years=-3&volume_per_year=1e999");
+  const auto notice = driver.run("return document.getElementById('moved').textContent").get<std::string>();
   for (const char* part : {"duty_cycle=abc", "function.bit_rate=1e6", "years=-3", "volume_per_year=1e999"}) {
     CHECK_THAT(notice, Catch::Matchers::Contains(part));
   }
-  CHECK(driver->run("return document.querySelectorAll('#moved img').length") == 0);
-  check_same(table_values(*driver), evaluated({}));
+  CHECK(driver.run("return document.querySelectorAll('#moved img').length") == 0);
+  check_same(table_values(driver), evaluated({}));
 }
 
 TEST_CASE("A figure explains itself down to file and line, with the program's values") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  driver->open(tests::demo_page(), "");
+  WebDriver& driver = browser();
+  driver.open(tests::demo_page(), "");
   const auto option = tests::demo_run().at("shown")[1].get<std::string>();
-  driver->press(fmt::format("button.figure[data-option=\"{}\"][data-figure=\"active_power\"]", option),
-                "\xEE\x80\x87");
-  CHECK(driver->run("return document.getElementById('derivation').open") == true);
+  driver.press(fmt::format("button.figure[data-option=\"{}\"][data-figure=\"active_power\"]", option),
+               "\xEE\x80\x87");
+  CHECK(driver.run("return document.getElementById('derivation').open") == true);
   const json explained = json::parse(tests::run_program(
       {"explain", tests::demo_study, "--option", option, "--figure", "active_power", "--json"}));
-  const auto text =
-      driver->run("return document.getElementById('derivation').textContent").get<std::string>();
+  const auto text = driver.run("return document.getElementById('derivation').textContent").get<std::string>();
   std::size_t sources = 0;
   for (const auto& line : explained.at("lines")) {
     INFO(line.dump());
@@ -302,13 +287,12 @@ TEST_CASE("A figure explains itself down to file and line, with the program's va
     ++sources;
   }
   CHECK(sources > 5);
-  driver->press("#derivation button", "\xEE\x80\x8C");  // escape
-  CHECK(driver->run("return document.getElementById('derivation').open") == false);
+  driver.press("#derivation button", "\xEE\x80\x8C");  // escape
+  CHECK(driver.run("return document.getElementById('derivation').open") == false);
 }
 
 TEST_CASE("Names that look like mark-up do nothing in the page") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
+  WebDriver& driver = browser();
   std::ifstream file(tests::demo_study);
   std::string text((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
   const std::string summary = "summary = \"portable";
@@ -319,24 +303,20 @@ TEST_CASE("Names that look like mark-up do nothing in the page") {
   std::ofstream(study) << text;
   const fs::path page = tests::browser_folder() / "marked.html";
   tests::run_program({"report", study.string(), "--samples", "64", "--output", page.string()});
-  driver->open(page, "");
-  CHECK_THAT(driver->run("return document.querySelector('h1 + p').textContent").get<std::string>(),
+  driver.open(page, "");
+  CHECK_THAT(driver.run("return document.querySelector('h1 + p').textContent").get<std::string>(),
              Catch::Matchers::StartsWith("<script>window.hit = 1</script><b>portable</b>"));
-  CHECK(driver->run("return window.hit === undefined") == true);
-  check_quiet(*driver);
+  CHECK(driver.run("return window.hit === undefined") == true);
+  check_quiet(driver);
 }
 
 TEST_CASE("Printed on A4 and Letter, the first page has the recommendation") {
-  WebDriver* driver = browser();
-  if (driver == nullptr) return;
-  if (!fs::exists("/usr/bin/pdftotext")) {
-    WARN("skipped: /usr/bin/pdftotext is not there (Debian: poppler-utils)");
-    return;
-  }
-  driver->open(tests::demo_page(), "");
+  WebDriver& driver = browser();
+  REQUIRE(fs::exists("/usr/bin/pdftotext"));  // Debian: poppler-utils
+  driver.open(tests::demo_page(), "");
   const auto verdict = tests::demo_run().at("recommendation")[0].get<std::string>();
   for (const auto& [width, height] : {std::pair{21.0, 29.7}, std::pair{21.59, 27.94}}) {
-    const std::string words = text_of_first_page(driver->print(width, height));
+    const std::string words = text_of_first_page(driver.print(width, height));
     CHECK_THAT(words, Catch::Matchers::Contains(verdict.substr(0, 40)));
     CHECK_THAT(words, Catch::Matchers::Contains("Options against budgets"));
     CHECK(words.find("What if") == std::string::npos);

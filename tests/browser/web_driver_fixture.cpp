@@ -87,15 +87,12 @@ std::string send_request(int port, const std::string& request) {
 
 }  // namespace
 
-std::optional<std::string> missing_browser() {
-  for (const char* needed : {browser_path, driver_path}) {
-    if (!std::filesystem::exists(needed))
-      return fmt::format("{} is not there (Debian: chromium, chromium-driver)", needed);
-  }
-  return std::nullopt;
-}
-
 WebDriver::WebDriver() {
+  for (const char* needed : {browser_path, driver_path}) {
+    if (!std::filesystem::exists(needed)) {
+      throw std::runtime_error(fmt::format("{} is not there (Debian: chromium, chromium-driver)", needed));
+    }
+  }
   int ends[2];
   if (pipe(ends) != 0) throw std::runtime_error("no pipe");
   driver_ = fork();

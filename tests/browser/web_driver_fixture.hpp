@@ -8,17 +8,14 @@
 
 #include <filesystem>
 #include <nlohmann/json.hpp>
-#include <optional>
 #include <string>
 #include <vector>
 
 namespace portweigh::tests {
 
-// Why the browser tests can't run here; none where they can.
-std::optional<std::string> missing_browser();
-
 class WebDriver {
  public:
+  // Throws std::runtime_error where a browser or its driver is missing.
   WebDriver();
   ~WebDriver();
   WebDriver(const WebDriver&) = delete;

@@ -1,7 +1,6 @@
 // The demo's own figures by an independent program: OpenTURNS samples the ledger's inputs by its own
 // triangular distributions, NumPy evaluates the exported formulas, and OpenTURNS estimates the Sobol indices
-// by the methods of Saltelli and Jansen. Left out with a note where python3-openturns is not installed.
-#include <sys/wait.h>
+// by the methods of Saltelli and Jansen. Fails where python3-openturns is not installed.
 #include <unistd.h>
 
 #include <algorithm>
@@ -34,8 +33,6 @@ nlohmann::json drivers_of(const options::Option& option, const std::string& key)
 }  // namespace
 
 TEST_CASE("OpenTURNS agrees on mean, variance and indices of the demo's figures") {
-  constexpr int not_there = 77;
-  constexpr int no_such_program = 127;
   std::size_t checked = 0;
   for (const options::OptionKind kind : {options::OptionKind::programmable_logic,
                                          options::OptionKind::microcontroller, options::OptionKind::split}) {
@@ -54,14 +51,8 @@ TEST_CASE("OpenTURNS agrees on mean, variance and indices of the demo's figures"
         "/usr/bin/python3 " PORTWEIGH_TESTS_DIR "/reference/ledger_figures.py check " + file.string();
     const int status = std::system(command.c_str());
     std::filesystem::remove(file);
-    REQUIRE(WIFEXITED(status));
-    const int code = WEXITSTATUS(status);
-    if (code == not_there || code == no_such_program) {
-      WARN("python3-openturns is not installed: not compared");
-      return;
-    }
     INFO(found->id);
-    CHECK(code == 0);
+    CHECK(status == 0);
     ++checked;
   }
   CHECK(checked == 3);

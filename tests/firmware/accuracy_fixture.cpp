@@ -41,15 +41,15 @@ Table read_table(const std::string& file_name, std::size_t cycles_column, std::s
 Table twins() {
   return read_table("twins/measured.csv", 3, 4);
 }
-Table published() {
+Table independent() {
   return read_table("measured/firmware.csv", 4, 7);
 }
 
-bool is_same_text(const Table& twin_table, const Table& published_table, const MeasuredRoutine& routine) {
+bool is_same_text(const Table& twin_table, const Table& table, const MeasuredRoutine& routine) {
   for (const std::string core : {"8-bit-two-stage", "32-bit-two-stage"}) {
     const auto twin = twin_table.find({routine.name, core, "size"});
-    const auto row = published_table.find({routine.name, core, "size"});
-    if (twin == twin_table.end() || row == published_table.end()) return false;
+    const auto row = table.find({routine.name, core, "size"});
+    if (twin == twin_table.end() || row == table.end()) return false;
     if (std::abs(twin->second.cycles / routine.units / row->second.cycles - 1) > 0.12) return false;
   }
   return true;
@@ -81,17 +81,22 @@ std::vector<ComparedRow> compare_twins(const Core& core) {
   return rows;
 }
 
-std::vector<ComparedRow> compare_published(const Core& core) {
+std::vector<IndependentRow> compare_independent(const Core& core) {
   const auto twin_table = twins();
-  const auto table = published();
-  std::vector<ComparedRow> rows;
+  const auto table = independent();
+  std::vector<IndependentRow> all;
   for (auto& candidate : measured_routines()) {
-    if (!is_same_text(twin_table, table, candidate)) continue;
     RecordingMachine machine(candidate.routine);
     candidate.events(machine);
+    std::vector<ComparedRow> rows;
     add_rows(rows, table, core, candidate, machine.counts(), candidate.units);
+    const bool is_same = is_same_text(twin_table, table, candidate);
+    for (const ComparedRow& row : rows) {
+      const Row& twin = twin_table.at({candidate.name, core.name, row.built_for});
+      all.push_back({row, twin.cycles / candidate.units, is_same});
+    }
   }
-  return rows;
+  return all;
 }
 
 double median(std::vector<double> values) {

@@ -80,6 +80,14 @@ Accuracy leave_one_out(const std::vector<ComparedRow>& rows) {
           inside / static_cast<double>(rows.size()), median(byte_errors), 0};
 }
 
+// The same text as ours, or all.
+std::vector<ComparedRow> rows_of(const std::vector<IndependentRow>& all, bool same_text_only) {
+  std::vector<ComparedRow> rows;
+  std::copy_if(all.begin(), all.end(), std::back_inserter(rows),
+               [&](const IndependentRow& row) { return row.is_same_text || !same_text_only; });
+  return rows;
+}
+
 void print_rows(const Core& core, const std::vector<ComparedRow>& rows) {
   for (const auto& row : rows) {
     fmt::print("| {} | {} | {:.1f} | {:.1f} | {:+.0f} % | {:.0f} | {:.0f} | {:+.0f} % |\n", row.routine,
@@ -95,7 +103,7 @@ void print_summary(const Core& core, const std::vector<ComparedRow>& rows) {
   const auto bytes = fit(rows, true);
   const auto own = accuracy_of(rows, core.compiler_cycles, core.compiler_bytes);
   const auto other = leave_one_out(rows);
-  fmt::print("\n{} rows; factors fitted: cycles {:.2f} {:.2f} {:.2f}, bytes {:.2f} {:.2f} {:.2f}\n",
+  fmt::print("{} rows; factors fitted: cycles {:.2f} {:.2f} {:.2f}, bytes {:.2f} {:.2f} {:.2f}\n",
              rows.size(), cycles.low, cycles.typical, cycles.high, bytes.low, bytes.typical, bytes.high);
   fmt::print(
       "catalog factors: cycles median error {:.1f} %, worst {:.0f} %, inside {:.0f} %; bytes {:.1f} %, "
@@ -106,6 +114,24 @@ void print_summary(const Core& core, const std::vector<ComparedRow>& rows) {
       "leave one routine out: cycles median error {:.1f} %, worst {:.0f} %, inside {:.0f} %; bytes {:.1f} "
       "%\n",
       100 * other.median_error, 100 * other.worst_error, 100 * other.inside, 100 * other.median_bytes_error);
+}
+
+void print_independent(const Core& core, const std::vector<IndependentRow>& all) {
+  fmt::print(
+      "\n| routine | built for | same text | cycles measured | our twin | typical | error | bytes measured | "
+      "typical | error |\n|---|---|---|---|---|---|---|---|---|---|\n");
+  for (const auto& row : all) {
+    const double cycles = row.model_cycles * core.compiler_cycles.typical;
+    const double bytes = row.model_bytes * core.compiler_bytes.typical;
+    fmt::print("| {} | {} | {} | {:.1f} | {:.1f} | {:.1f} | {:+.0f} % | {:.0f} | {:.0f} | {:+.0f} % |\n",
+               row.routine, row.built_for, row.is_same_text ? "yes" : "", row.measured_cycles,
+               row.twin_cycles, cycles, 100 * (cycles / row.measured_cycles - 1), row.measured_bytes, bytes,
+               100 * (bytes / row.measured_bytes - 1));
+  }
+  fmt::print("\nSame text: ");
+  print_summary(core, rows_of(all, true));
+  fmt::print("\nAll: ");
+  print_summary(core, rows_of(all, false));
 }
 
 }  // namespace
@@ -136,15 +162,20 @@ TEST_CASE("typical cycles and bytes are close to compiled C twins") {
   }
 }
 
-TEST_CASE("typical cycles are close to published code of the same text") {
+TEST_CASE("typical cycles are close to independently measured code, above all of the same text") {
   for (const auto& name : measured_cores) {
     INFO(name);
     const Core core = read_core(name);
-    const auto rows = compare_published(core);
-    REQUIRE(rows.size() >= 10);
-    const auto accuracy = accuracy_of(rows, core.compiler_cycles, core.compiler_bytes);
+    const auto all = compare_independent(core);
+    const auto same = rows_of(all, true);
+    REQUIRE(same.size() >= 10);
+    const auto accuracy = accuracy_of(same, core.compiler_cycles, core.compiler_bytes);
     CHECK(accuracy.median_error <= 0.15);
     CHECK(accuracy.inside >= 0.88);
+    // Programs that do the same in another way: what their authors choose counts as error here.
+    const auto any = accuracy_of(rows_of(all, false), core.compiler_cycles, core.compiler_bytes);
+    CHECK(any.median_error <= 0.25);
+    CHECK(any.inside >= 0.5);
   }
 }
 
@@ -156,12 +187,12 @@ TEST_CASE("print the tables of docs/validation-firmware.md", "[.print]") {
     const Core core = read_core(name);
     fmt::print("\n## C twins, {}\n\n{}", name, head);
     print_rows(core, compare_twins(core));
+    fmt::print("\n");
     print_summary(core, compare_twins(core));
   }
   for (const auto& name : measured_cores) {
     const Core core = read_core(name);
-    fmt::print("\n## Published code of the same text, {}\n\n{}", name, head);
-    print_rows(core, compare_published(core));
-    print_summary(core, compare_published(core));
+    fmt::print("\n## Independently measured code, {}\n", name);
+    print_independent(core, compare_independent(core));
   }
 }

@@ -22,7 +22,7 @@ std::vector<std::uint32_t> reflected_table() {
 
 }  // namespace
 
-// Check value of CRC-32 over "123456789": catalogue of parametrised CRC algorithms (CRC-32/ISO-HDLC). [S]
+// Check value of CRC-32 over "123456789": catalogue of parametrised CRC algorithms, G. Cook [C].
 TEST_CASE("CRC-32 by byte table gives its published check value") {
   Routine r("crc");
   const auto crc = r.state_u32("crc");

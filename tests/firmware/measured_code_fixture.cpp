@@ -28,7 +28,7 @@ std::uint32_t reflected_entry(std::uint32_t value, std::uint32_t polynomial, int
   return value;
 }
 
-// Published check values over "123456789": catalogue of parametrised CRC algorithms. [S]
+// Published check values over "123456789": catalogue of parametrised CRC algorithms, G. Cook [C].
 void check_crc(RecordingMachine& m, const std::string& name, std::uint32_t start, std::uint32_t expected) {
   m.set("crc", start);
   for (const char c : std::string_view("123456789")) m.run({static_cast<std::uint8_t>(c)});

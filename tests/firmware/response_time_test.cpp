@@ -79,16 +79,16 @@ int simulated_response(const std::vector<IntegerTask>& tasks, std::size_t index,
 
 }  // namespace
 
-// Joseph & Pandya, Comput. J. 29(5) 1986: method; sets and values as marked: [S] seen in a published source,
-// [C] computed independently, [M] from memory of the literature.
-TEST_CASE("published response-time examples") {
-  check_example({{5, 7, 12}, {2, 2, 2}, {2, 4, 10}});              // [S set, C]
-  check_example({{7, 12, 20}, {3, 3, 5}, {3, 6, 20}});             // [M+C]
-  check_example({{20, 40, 80}, {5, 10, 40}, {5, 15, 80}});         // [M+C]
-  check_example({{100, 150, 350}, {40, 40, 100}, {40, 80, 300}});  // [M+C]
+// Method: Joseph & Pandya, Comput. J. 29(5) 1986. Sets and values are remembered from the literature, which
+// is not named, and the arithmetic was redone by a separate program [M+C].
+TEST_CASE("response-time examples of the literature") {
+  check_example({{5, 7, 12}, {2, 2, 2}, {2, 4, 10}});
+  check_example({{7, 12, 20}, {3, 3, 5}, {3, 6, 20}});
+  check_example({{20, 40, 80}, {5, 10, 40}, {5, 15, 80}});
+  check_example({{100, 150, 350}, {40, 40, 100}, {40, 80, 300}});
   const auto last = response_times(tasks_of({{4, 5, 6, 11}, {1, 1, 2, 1}, {}}));
   REQUIRE(last[3].has_value());
-  CHECK(*last[3] == Approx(10));  // [M+C]
+  CHECK(*last[3] == Approx(10));
 }
 
 // Davis, Burns, Bril & Lukkien, Real-Time Systems 35, 2007 [M+C]
@@ -112,7 +112,7 @@ TEST_CASE("utilisation bound") {
   CHECK(liu_layland_bound(5) == Approx(0.743492).epsilon(1e-6));
   CHECK(liu_layland_bound(1'000'000) == Approx(std::log(2.0)).epsilon(1e-6));
   const auto tasks = tasks_of({{5, 7, 12}, {2, 2, 2}, {}});
-  CHECK(utilisation(tasks) == Approx(0.8524).epsilon(1e-4));  // above the bound, still schedulable [S set, C]
+  CHECK(utilisation(tasks) == Approx(0.8524).epsilon(1e-4));  // above the bound, still schedulable [C]
 }
 
 TEST_CASE("a simulated schedule agrees on 1,000 random task sets") {

@@ -5,11 +5,12 @@
 
 #include <array>
 #include <cstdio>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <memory>
+#include <optional>
 #include <random>
+#include <stdexcept>
 #include <string_view>
 
 #include "logic/aiger.hpp"
@@ -104,8 +105,7 @@ std::string malformation(const Cover& cover) {
   return "";
 }
 
-std::optional<ReferenceCover> reference_cover(const Network& network, const std::string& commands) {
-  if (std::system("command -v berkeley-abc >/dev/null 2>&1") != 0) return std::nullopt;
+ReferenceCover reference_cover(const Network& network, const std::string& commands) {
   const std::filesystem::path path =
       std::filesystem::temp_directory_path() / fmt::format("portweigh-reference-{}.aig", getpid());
   std::ofstream(path, std::ios::binary) << write_aiger(network, AigerForm::binary);
@@ -121,8 +121,8 @@ std::optional<ReferenceCover> reference_cover(const Network& network, const std:
   std::filesystem::remove(path);
   const std::optional<std::size_t> luts = number_after(text, "nd =");
   const std::optional<std::size_t> levels = number_after(text, "lev =");
-  if (!luts || !levels) return std::nullopt;
-  return ReferenceCover{*luts, *levels};
+  if (!luts || !levels) throw std::runtime_error("berkeley-abc gives no cover; is it installed?");
+  return {*luts, *levels};
 }
 
 }  // namespace portweigh::logic

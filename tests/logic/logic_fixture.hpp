@@ -1,7 +1,6 @@
 // What the tests of covering and packing share: proof by simulation that a cover computes its network.
 #pragma once
 
-#include <optional>
 #include <string>
 
 #include "logic/cover.hpp"
@@ -22,6 +21,6 @@ struct ReferenceCover {
 };
 // What berkeley-abc makes of the network with `commands` (an AIGER file is read first); empty where it isn't
 // installed.
-std::optional<ReferenceCover> reference_cover(const Network& network, const std::string& commands);
+ReferenceCover reference_cover(const Network& network, const std::string& commands);
 
 }  // namespace portweigh::logic

@@ -28,7 +28,7 @@ Option plain_option(const std::string& id, double unit, double once) {
 
 }  // namespace
 
-// Standard textbook example: (50000 - 5000) / (4.20 - 1.90) = 19565.2 units [C].
+// Break-even of any textbook, computed by hand: (50000 - 5000) / (4.20 - 1.90) = 19565.2 units [C].
 TEST_CASE("The break-even volume is that of the textbook") {
   const Option flexible = plain_option("a", 4.20, 5000);
   const Option cheap = plain_option("b", 1.90, 50000);

@@ -44,7 +44,7 @@ TEST_CASE("the catalog's rates of effort read without a mistake") {
   CHECK(effort.verification_share.range.high < 1);
 }
 
-TEST_CASE("cost drivers come from the published table and stay within it") {
+TEST_CASE("cost drivers come from the table of Boehm 1981 and stay within it") {
   CHECK(mistakes_after("product_complexity = { low = 1.0, typical = 1.15, high = 1.3",
                        "product_complexity = { low = 1.0, typical = 1.15, high = 1.9") ==
         Lines{"\"product_complexity.high\" is 1.9, expected 0.7 .. 1.65"});
@@ -60,7 +60,7 @@ TEST_CASE("a share of verification of all effort would take forever and is refus
         Lines{"\"verification_share.high\" is 1, expected 0 .. 0.9"});
 }
 
-TEST_CASE("the coefficients are those of the published model") {
+TEST_CASE("the coefficients are those of the basic and the intermediate model") {
   // Boehm, Software Engineering Economics, 1981 [M].
   CHECK(cocomo_coefficients(CocomoModel::basic, CocomoMode::organic).size_factor == 2.4);
   CHECK(cocomo_coefficients(CocomoModel::basic, CocomoMode::embedded).size_factor == 3.6);

@@ -1,7 +1,7 @@
 # From hardware.csv and the sums of validate.sh to the table of measured cores.
 # A line `MISSED ...` tells that too few are inside.
 FNR == 1 { ++file }
-file == 1 && FNR > 1 { split($0, cell, ","); if (!((cell[1], cell[3]) in theirs)) theirs[cell[1], cell[3]] = cell[4] " " cell[5] }
+file == 1 && FNR > 1 { split($0, cell, ","); theirs[cell[1], cell[3]] = cell[4] " " cell[5] }
 file == 2 {
   split($0, cell, "|")
   split(cell[5], ours, " "); split(theirs[cell[2], cell[4]], measured, " ")

@@ -20,7 +20,7 @@ function note(class, name, inputs, ratio) {
   if (!((class, name) in slot)) { slot[class, name] = ++count; class_of[count] = class; name_of[count] = name; pool_of[count] = pool_name(class) }
   i = slot[class, name]; total[i] += log(ratio); ++sizes[i]; log_of[i, sizes[i]] = log(ratio)
 }
-FILENAME ~ /hardware.csv$/ { if (FNR > 1) { split($0, cell, ","); if (!((cell[1], cell[3]) in theirs)) theirs[cell[1], cell[3]] = cell[4] } next }
+FILENAME ~ /hardware.csv$/ { if (FNR > 1) { split($0, cell, ","); theirs[cell[1], cell[3]] = cell[4] } next }
 FILENAME ~ /cores$/ { split($5, ours, " "); note($1, $2, $4, theirs[$2, $4] / ours[1]); next }
 { split($5, ours, " "); split($6, synthesis, " ")
   class = $1 == "crc" ? "crc" : $1 == "scrambler" ? "scrambler" : $1 == "symbol-code" ? "code-table" : ""

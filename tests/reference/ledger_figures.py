@@ -1,7 +1,6 @@
 """Figures of an exported ledger, evaluated by NumPy and by OpenTURNS instead of portweigh.
 
-  ledger_figures.py check FILE   compares mean, variance and Sobol indices; exit code 0 they agree, 1 they
-                                         don't, 77 OpenTURNS is not there
+  ledger_figures.py check FILE   compares mean, variance and Sobol indices; exit code 0 they agree, 1 they don't
   ledger_figures.py bench FILE   prints the times of NumPy and of OpenTURNS
 
 FILE of check is JSON: {"ledger": as estimator/figures/export.hpp writes it, "figures": [key, ...], "results":
@@ -14,12 +13,8 @@ import json
 import sys
 import time
 
-SKIP = 77
-
-try:
-    import numpy as np
-except ImportError:
-    sys.exit(SKIP)
+import numpy as np
+import openturns as ot
 
 
 def lookup(table, x):
@@ -157,7 +152,7 @@ def triangular_quantile(node, u):
     return np.where(u < left, rising, falling)
 
 
-def distribution_of(ot, ledger):
+def distribution_of(ledger):
     marginals = []
     for members in ledger.coordinates.values():
         node = ledger.nodes[members[0]]
@@ -176,7 +171,7 @@ def columns_of(ledger, sample):
     return inputs
 
 
-def check_figure(ot, data, result):
+def check_figure(data, result):
     ledger = Ledger(data["ledger"], [result["figure"]])
     names = list(ledger.coordinates)
     mistakes = []
@@ -194,7 +189,7 @@ def check_figure(ot, data, result):
     function = ot.PythonFunction(len(names), 1, func_sample=run)
     size = 1 << 13
     ot.RandomGenerator.SetSeed(1)
-    design = ot.SobolIndicesExperiment(distribution_of(ot, ledger), size).generate()
+    design = ot.SobolIndicesExperiment(distribution_of(ledger), size).generate()
     values = function(design)
     plain = np.asarray(values)[: 2 * size, 0]
     deviation = np.sqrt(plain.var())
@@ -211,11 +206,7 @@ def check_figure(ot, data, result):
 
 
 def check(data):
-    try:
-        import openturns as ot
-    except ImportError:
-        return SKIP
-    mistakes = [mistake for result in data["results"] for mistake in check_figure(ot, data, result)]
+    mistakes = [mistake for result in data["results"] for mistake in check_figure(data, result)]
     print("\n".join(mistakes))
     return 1 if mistakes else 0
 
@@ -252,11 +243,6 @@ def bench(data, samples=10000):
     report("portweigh", data["seconds"])
     expected = [ledger.evaluate(columns_of_one) for ledger, columns_of_one in zip(ledgers, inputs)]
     report("NumPy", best_time(lambda: [ledger.evaluate(of_one) for ledger, of_one in zip(ledgers, inputs)]))
-    try:
-        import openturns as ot
-    except ImportError:
-        print("  OpenTURNS is not there")
-        return 0
     seconds = 0.0
     for ledger, of_one, figures in zip(ledgers, inputs, expected):
         names = ledger.uncertain()

@@ -100,7 +100,7 @@ def twin_rows(model, blocks):
         yield text, cells
 
 
-def published_rows(model):
+def independent_rows(model):
     measured = read_measured('tests/reference/measured/firmware.csv', 'cycles_mean')
     for line in list(open('tests/reference/measured/firmware_mapping.csv'))[1:]:
         routine, block, frame, differs = line.strip().split('|')
@@ -123,7 +123,7 @@ def main():
     folder = sys.argv[1]
     model, blocks = read_model(folder), read_blocks()
     parts = {'blocks': table(twin_rows(model, blocks), 'block'),
-             'published': table(published_rows(model), 'published routine (what differs)')}
+             'independent': table(independent_rows(model), 'measured routine (what differs)')}
     if '--write' not in sys.argv:
         for lines in parts.values():
             print('\n'.join(lines) + '\n')

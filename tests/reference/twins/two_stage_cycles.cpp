@@ -1,10 +1,11 @@
 // Runs a C twin compiled for a 32-bit two-stage core (16-bit instructions) and counts cycles with the
-// published cycle table of that core: two_stage_cycles BASE IMAGE NM. The image is a flat binary for address
+// usual cycles of that class: two_stage_cycles BASE IMAGE NM. The image is a flat binary for address
 // 0x1000. Prints the mean cycles of an event without call and return. Every result is compared with the
 // routine's.
 //
 // Cycles: 1 for data processing and multiply, 2 for loads and stores, 1 + n for multiples (3 + n if they
-// load the program counter), 2 for taken branches and bx, 1 for others, 3 for bl.  [M]
+// load the program counter), 2 for taken branches and bx, 1 for others, 3 for bl; from memory, unconfirmed
+// [M].
 #include <array>
 #include <stdexcept>
 
