@@ -1,8 +1,8 @@
 // Every table of the catalog loads, and does what the protocol does in the scenarios below.
 //
 // The scenarios are from the open standard's public behaviour (attach, offers, request, accept, supply moved;
-// timeouts lead to hard reset; two retries), counted limits from public code that cites the standard:
-// nHardResetCount 2, nCapsCount 50 [S]; nRetryCount 2 [M].
+// timeouts lead to hard reset; two retries). Counted limits of IEC 62680-1-2: nHardResetCount 2, nCapsCount
+// 50, seen in public code that cites it, text of the standard not seen [S]; nRetryCount 2 from memory [M].
 #include <fmt/format.h>
 
 #include <algorithm>

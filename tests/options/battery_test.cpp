@@ -1,4 +1,4 @@
-// Battery life and the loss in standby, against a coin cell's published values and arithmetic by hand.
+// Battery life and the loss in standby, against the usual values of a coin cell and arithmetic by hand.
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
@@ -19,7 +19,7 @@ reading::SourcedRange range(double value_si, const std::string& unit) {
   return sourced;
 }
 
-// 225 mAh, 3.0 V, about 1 % a year: lithium coin cells' data sheets [S].
+// 225 mAh, 3.0 V, about 1 % a year: common practice for lithium coin cells, from memory [M].
 study::Battery coin_cell() {
   study::Battery battery;
   battery.capacity = range(0.225 * 3600, "mAh");

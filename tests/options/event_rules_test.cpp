@@ -22,8 +22,8 @@ const study::Timing& timing() {
 }  // namespace
 
 TEST_CASE("Edges come as biphase-mark makes them at the highest bit rate") {
-  // Bit rate 270..330 kb/s, nominal 300 [S: IEC 62680-1-2 as cited by public code]; 1 edge for a 0, 2 for a 1
-  // [S].
+  // Bit rate 270..330 kb/s, nominal 300: IEC 62680-1-2, seen in public code that cites it, text not seen [S];
+  // 1 edge for a 0, 2 for a 1: definition of biphase mark [C].
   const EventRule rule = rule_for(block_named("line-decode"), "edge", timing());
   CHECK(rule.deadline_s == Approx(1 / 660e3));
   CHECK(rule.period_s == Approx(1 / 594e3));
