@@ -131,11 +131,11 @@ def programmable_logic(kind, letter, outlines, extras):
         text += line(key, spread(lut * factor, "ns", 0.62, 2.1))
     text += "\n" + line("core_voltage", spread(volts, "V", 0.95, 1.05, count=3))
     text += line("core_supply", "internal-linear" if kind == "flash" else "external-rail")
-    leakage = 9 + fabric["leak"] * cells
+    leakage = 10 + fabric["leak"] * cells
     text += line("leakage_current", spread(leakage, "uA", 0.48, 2.6, f"{what}: whole core, grows with the cells"))
     text += line("leakage_doubling", '{ low = "17 K", typical = "23 K", high = "32 K", source = "subthreshold leakage of '
                  'low-power processes, common practice" }')
-    text += line("toggle_energy", spread(0.0146 * charge * (1.2 if fabric["inputs"] == 6 else 1), "pJ", 0.55, 1.65,
+    text += line("toggle_energy", spread(0.0146 * charge * (1.25 if fabric["inputs"] == 6 else 1), "pJ", 0.6, 1.55,
                                          "LUT output and its routing: process length times voltage squared"))
     text += line("clock_trunk_energy", spread(0.0034 * charge * math.sqrt(cells), "pJ", 0.5, 2.0,
                                               "one global clock, grows as the edge of the die"))

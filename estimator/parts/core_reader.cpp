@@ -24,10 +24,13 @@ class Tables {
     return opened_.emplace_back(dotted, std::move(reader)).second;
   }
 
+  // The file's own source stands for each table without one.
   std::map<std::string, std::string> sources() {
     std::map<std::string, std::string> all;
+    const auto of_file = opened_.front().second.optional_string("source");
     for (auto& [name, reader] : opened_) {
-      if (auto text = reader.optional_string("source")) all[name] = *text;
+      const auto own = reader.optional_string("source");
+      if (own || of_file) all[name] = own ? *own : *of_file;
     }
     return all;
   }

@@ -14,7 +14,7 @@ inline const std::vector<unsigned> wire_nibbles{0b11110, 0b01001, 0b10100, 0b101
                                                 0b11010, 0b11011, 0b11100, 0b11101};
 inline constexpr unsigned wire_s1 = 0b11000, wire_s2 = 0b10001, wire_s3 = 0b00110, wire_r1 = 0b00111,
                           wire_r2 = 0b11001, wire_eop = 0b01101;
-// SOP, SOP', SOP'', Hard Reset, Cable Reset, SOP'_Debug, SOP''_Debug [S].
+// SOP, SOP', SOP'', Hard Reset, Cable Reset, SOP'_Debug, SOP''_Debug, as above [S].
 inline const std::vector<std::vector<unsigned>> wire_sets{
     {wire_s1, wire_s1, wire_s1, wire_s2}, {wire_s1, wire_s1, wire_s3, wire_s3},
     {wire_s1, wire_s3, wire_s1, wire_s3}, {wire_r1, wire_r1, wire_r1, wire_r2},

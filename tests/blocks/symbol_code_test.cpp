@@ -22,7 +22,7 @@ namespace {
 const std::array<const char*, 16> published_nibbles{"11110", "01001", "10100", "10101", "01010", "01011",
                                                     "01110", "01111", "10010", "10011", "10110", "10111",
                                                     "11010", "11011", "11100", "11101"};
-// Sync-1, Sync-2, Sync-3, RST-1, RST-2, EOP [S].
+// Sync-1, Sync-2, Sync-3, RST-1, RST-2, EOP, same table [S].
 const std::array<const char*, 6> published_controls{"11000", "10001", "00110", "00111", "11001", "01101"};
 
 unsigned binary(const std::string& text) {

@@ -66,6 +66,7 @@ Core read_core(const std::string& name) {
     choice.assign(core, static_cast<std::size_t>(found - choice.names.begin()));
   }
   for (const auto& [key, leaf] : leaves) {
+    if (key == "source") continue;  // of the whole file
     if (!key.ends_with(".source")) throw std::runtime_error(path + ": unknown key " + key);
     core.sources[key.substr(0, key.size() - 7)] = leaf->value<std::string>().value();
   }

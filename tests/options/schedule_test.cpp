@@ -105,7 +105,7 @@ TEST_CASE("A processor that can't keep up is told which tasks alone are too much
   const std::string text = describe_shortfall(schedule, processor);
   CHECK(text.find("line-decode (edge, method per-edge) takes ") != std::string::npos);
   CHECK(text.find("594 thousand edges a second") != std::string::npos);
-  CHECK(text.find("highest clock is 16 MHz") != std::string::npos);
+  CHECK(text.find("highest clock is 17.6 MHz") != std::string::npos);
 }
 
 TEST_CASE("A shortfall tells what makes more clocks of its cycles, and what never runs at once") {
@@ -115,11 +115,12 @@ TEST_CASE("A shortfall tells what makes more clocks of its cycles, and what neve
                               processor);
   };
   // The bytes of a message are what comes 33 thousand times a second, not messages.
+  // The accumulator at 52.8 MHz waits twice, each as long as a fetch: its flash needs none up to 25 MHz only.
   const std::string accumulator = text_for("mcu-8b-acc");
   CHECK_THAT(accumulator, Catch::Matchers::Contains("frame-receive (message, method byte-table)"));
   CHECK_THAT(accumulator, Catch::Matchers::Contains("33 thousand bytes a second"));
   CHECK(accumulator.find("messages a second") == std::string::npos);
-  CHECK_THAT(accumulator, Catch::Matchers::Contains("alone at 2 clocks a cycle, wait states x2"));
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("alone at 2 clocks a cycle, wait states x3"));
   CHECK_THAT(accumulator, Catch::Matchers::Contains("receiving and transmitting never at once"));
   const std::string waiting = text_for("mcu-32b-small");
   CHECK_THAT(waiting, Catch::Matchers::Contains("alone at wait states x1."));

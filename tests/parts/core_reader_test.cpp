@@ -2,6 +2,7 @@
 #include "parts/core_reader.hpp"
 
 #include <catch2/catch.hpp>
+#include <filesystem>
 #include <fstream>
 #include <set>
 #include <sstream>
@@ -36,7 +37,30 @@ TEST_CASE("a core class reads back what its file says") {
   CHECK(core[firmware::Operation::logic].cycles == 1);
   CHECK(core[firmware::Operation::load_indirect].cycles == 2);
   CHECK(core[firmware::Operation::branch_taken].cycles == 2);
-  CHECK_FALSE(core.sources.empty());
+}
+
+TEST_CASE("every table of the catalog's core classes has a source, its own or the file's") {
+  for (const auto& entry : std::filesystem::directory_iterator(PORTWEIGH_CATALOG_DIR "/cores")) {
+    INFO(entry.path());
+    auto document = reading::Document::load(entry.path());
+    auto root = document.root();
+    const auto core = read_core(root, entry.path().stem().string());
+    document.throw_if_errors();
+    for (const auto& field : firmware::core_fields()) {
+      const std::string table = field.key.substr(0, field.key.rfind('.'));
+      INFO(table);
+      REQUIRE(core.sources.contains(table));
+      CHECK_FALSE(core.sources.at(table).empty());
+    }
+  }
+}
+
+TEST_CASE("a table's own source goes before the file's") {
+  auto document = reading::Document::parse(core_text(), "part.toml");
+  auto root = document.root();
+  const auto core = read_core(root, "32-bit-two-stage");
+  CHECK(core.sources.at("operation.logic") == core.sources.at(""));
+  CHECK(core.sources.at("interrupt") != core.sources.at(""));
 }
 
 TEST_CASE("the class is named like its file") {
