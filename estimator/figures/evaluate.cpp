@@ -2,53 +2,23 @@
 
 #include <fmt/format.h>
 
-#include "figures/arithmetic.hpp"
+#include "figures/operations.hpp"
 
 namespace portweigh::figures {
 namespace {
 
 double value_of(const Ledger& ledger, const Node& node, const std::vector<double>& values,
                 std::span<const double> inputs) {
-  const auto argument = [&](std::size_t i) { return values[node.arguments[i]]; };
-  switch (node.operation) {
-    case Operation::input:
-      return inputs[node.detail];
-    case Operation::constant:
-      return node.number;
-    case Operation::same:
-      return argument(0);
-    case Operation::add:
-      return argument(0) + argument(1);
-    case Operation::subtract:
-      return argument(0) - argument(1);
-    case Operation::multiply:
-      return argument(0) * argument(1);
-    case Operation::divide:
-      return argument(0) / argument(1);
-    case Operation::minimum:
-      return smaller(argument(0), argument(1));
-    case Operation::maximum:
-      return larger(argument(0), argument(1));
-    case Operation::power:
-      return to_power(argument(0), node.number);
-    case Operation::raise:
-      return power_of(argument(0), argument(1));
-    case Operation::log:
-      return log_of(argument(0));
-    case Operation::exp:
-      return exp_of(argument(0));
-    case Operation::round_up:
-      return std::ceil(argument(0));
-    case Operation::round_down:
-      return std::floor(argument(0));
-    case Operation::lookup:
-      return value_at(ledger.tables()[node.detail], argument(0));
-    case Operation::at_least:
-      return test_at_least(argument(0), argument(1));
-    case Operation::select:
-      return argument(0) != 0.0 ? argument(1) : argument(2);
-  }
-  return 0.0;
+  if (node.operation == Operation::input) return inputs[node.detail];
+  if (node.operation == Operation::constant) return node.number;
+  if (node.operation == Operation::same) return values[node.arguments[0]];
+  // Arguments that a node doesn't have are 0, the first node.
+  double result = 0.0;
+  const auto read_table = [&](double x) { return value_at(ledger.tables()[node.detail], x); };
+  with_function(node, read_table, [&](auto function) {
+    result = function(values[node.arguments[0]], values[node.arguments[1]], values[node.arguments[2]]);
+  });
+  return result;
 }
 
 }  // namespace

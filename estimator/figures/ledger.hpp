@@ -12,7 +12,7 @@
 //     Figure active = ledger.name(leakage + clock_tree + toggling, "active_power", "active power",
 //     parse_unit("mW"));
 //
-// The same structure is evaluated (evaluate.hpp, sample_evaluator.hpp), differentiated (gradient.hpp),
+// The same structure is evaluated (evaluate.hpp, sample_evaluator.hpp),
 // explained (explain.hpp), exported (export.hpp) and compared (compare.hpp), so these can't disagree. Rules:
 // dimensions are checked when the formula is built (DimensionError names both figures and dimensions). A
 // double next to a Figure is dimensionless. All money of one ledger is in one currency. Figures stay valid

@@ -73,13 +73,6 @@ double value_at(const LookupTable& table, const std::vector<double>& slopes, dou
   return value_on_segment(table, left, slopes[left], x);
 }
 
-double slope_at(const LookupTable& table, double x) {
-  if (table.x.size() < 2 || is_outside(table, x)) return 0.0;
-  const std::size_t left = segment_of(table, x);
-  const double slope = segment_slope(table, left);
-  return table.scale == Scale::log_log ? slope * value_at(table, x) / x : slope;
-}
-
 bool is_outside(const LookupTable& table, double x) {
   return x < table.x.front() || x > table.x.back();
 }

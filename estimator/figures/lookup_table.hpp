@@ -41,7 +41,6 @@ void require_valid(const LookupTable& table);
 [[nodiscard]] std::vector<double> segment_slopes(const LookupTable& table);
 [[nodiscard]] double value_at(const LookupTable& table, const std::vector<double>& slopes, double x);
 
-[[nodiscard]] double slope_at(const LookupTable& table, double x);  // 0 outside the points
 [[nodiscard]] bool is_outside(const LookupTable& table, double x);
 
 }  // namespace portweigh::figures

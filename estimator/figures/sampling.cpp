@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <atomic>
 #include <bit>
 #include <boost/random/sobol.hpp>
 #include <cmath>
 #include <random>
-#include <thread>
+
+#include "figures/parallel.hpp"
 
 namespace portweigh::figures {
 namespace {
@@ -22,6 +22,8 @@ double to_unit_interval(std::uint64_t bits) {
 }
 
 constexpr Eigen::Index most_sobol_dimensions = 3667;
+
+}  // namespace
 
 // The columns of a Sobol sequence of which the first point, the origin, is left out, and random ones behind
 // them.
@@ -49,20 +51,31 @@ class SobolColumns {
     }
   }
 
-  void write(Eigen::Index column, std::span<double> target) const {
+  // Rows from `first` on, as many as `target` takes.
+  void write(Eigen::Index column, Eigen::Index first, std::span<double> target) const {
     const auto at = static_cast<std::size_t>(column);
-    if (at >= shift_.size()) return write_random(at, target);
+    auto number = static_cast<std::uint64_t>(first);
+    if (at >= shift_.size()) return write_random(at, number, target);
     std::uint64_t bits = shift_[at];
-    for (std::size_t row = 0; row < target.size(); ++row) {
-      bits ^= directions_[static_cast<std::size_t>(std::countr_zero(row + 1))][at];
-      target[row] = to_unit_interval(bits);
+    for (std::uint64_t code = number ^ number >> 1U; code != 0; code &= code - 1) {
+      bits ^= direction_of(code, at);
+    }
+    for (double& value : target) {
+      bits ^= direction_of(++number, at);
+      value = to_unit_interval(bits);
     }
   }
 
  private:
-  void write_random(std::size_t column, std::span<double> target) const {
+  // Of the lowest bit of a number.
+  [[nodiscard]] std::uint64_t direction_of(std::uint64_t number, std::size_t column) const {
+    return directions_[static_cast<std::size_t>(std::countr_zero(number))][column];
+  }
+
+  void write_random(std::size_t column, std::uint64_t first, std::span<double> target) const {
     std::seed_seq sequence{seed_, static_cast<std::uint64_t>(column)};
     std::mt19937_64 random(sequence);
+    random.discard(first);
     for (double& value : target) value = to_unit_interval(random());
   }
 
@@ -70,6 +83,8 @@ class SobolColumns {
   std::vector<std::uint64_t> shift_;
   std::vector<std::vector<std::uint64_t>> directions_;
 };
+
+namespace {
 
 struct Uncertain {
   Range range;
@@ -117,50 +132,39 @@ Eigen::ArrayXXd sobol_points(Eigen::Index count, Eigen::Index dimensions, std::u
   const SobolColumns columns(count, dimensions, seed);
   Eigen::ArrayXXd points(count, dimensions);
   for (Eigen::Index i = 0; i < dimensions; ++i) {
-    columns.write(i, {points.col(i).data(), static_cast<std::size_t>(count)});
+    columns.write(i, 0, {points.col(i).data(), static_cast<std::size_t>(count)});
   }
   return points;
 }
 
 SampleTable::SampleTable(std::span<const Ledger* const> ledgers, Eigen::Index count, std::uint64_t seed,
-                         unsigned threads)
-    : count_(count) {
-  const auto inputs = uncertain_inputs(ledgers);
+                         unsigned threads, Eigen::Index held)
+    : count_(count), held_(held > 0 ? std::min(held, count) : count), threads_(threads) {
   std::map<std::string, std::vector<std::string>> groups;
-  for (const auto& [key, input] : inputs) {
+  for (const auto& [key, input] : uncertain_inputs(ledgers)) {
     groups[input.coordinate].push_back(key);
-    columns_[key].resize(static_cast<std::size_t>(count));
+    columns_[key] = {input.range, std::vector<double>(static_cast<std::size_t>(held_))};
   }
   for (auto& [name, keys] : groups) coordinates_.push_back({name.substr(2), keys});
-  const SobolColumns points(count, dimensions(), seed);
-  std::atomic<std::size_t> next = 0;
-  const auto work = [&] {
-    Eigen::ArrayXd u(count);
-    for (std::size_t i = next++; i < coordinates_.size(); i = next++) {
-      points.write(static_cast<Eigen::Index>(i), {u.data(), static_cast<std::size_t>(count)});
-      for (const std::string& key : coordinates_[i].inputs) {
-        write_quantiles(inputs.at(key).range, u, columns_.find(key)->second);
-      }
+  points_ = std::make_shared<SobolColumns>(count, dimensions(), seed);
+  move_to(0);
+}
+
+void SampleTable::move_to(Eigen::Index first) {
+  rows_ = std::min(held_, count_ - first);
+  for_each_index(coordinates_.size(), threads_, [&](std::size_t i) {
+    Eigen::ArrayXd u(rows_);
+    points_->write(static_cast<Eigen::Index>(i), first, {u.data(), static_cast<std::size_t>(rows_)});
+    for (const std::string& key : coordinates_[i].inputs) {
+      Column& column = columns_.find(key)->second;
+      write_quantiles(column.range, u, column.values);
     }
-  };
-  std::vector<std::thread> pool;
-  for (unsigned i = 1; i < threads; ++i) pool.emplace_back(work);
-  work();
-  for (std::thread& thread : pool) thread.join();
+  });
 }
 
 const double* SampleTable::column(std::string_view key) const {
   const auto found = columns_.find(key);
-  return found == columns_.end() ? nullptr : found->second.data();
-}
-
-std::vector<const double*> SampleTable::columns_for(const Ledger& ledger) const {
-  std::vector<const double*> columns;
-  for (const Input& input : ledger.inputs()) {
-    const bool is_exact = input.range.low == input.range.high;
-    columns.push_back(is_exact ? nullptr : column(input.key));
-  }
-  return columns;
+  return found == columns_.end() ? nullptr : found->second.values.data();
 }
 
 }  // namespace portweigh::figures

@@ -15,6 +15,7 @@
 #include <Eigen/Core>
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <span>
 #include <string>
 #include <string_view>
@@ -31,6 +32,8 @@ namespace portweigh::figures {
 // dimensions; columns behind them are pseudo-random (Mersenne Twister), as in a plain Monte Carlo method.
 [[nodiscard]] Eigen::ArrayXXd sobol_points(Eigen::Index count, Eigen::Index dimensions, std::uint64_t seed);
 
+class SobolColumns;
+
 // What is sampled as one: an input on its own, or the inputs of one correlation group.
 struct Coordinate {
   std::string name;                 // of the input or the group
@@ -39,23 +42,33 @@ struct Coordinate {
 
 class SampleTable {
  public:
-  // All inputs of all ledgers; the same key must have the same range everywhere (LedgerError). The table is
-  // the same for any number of threads.
+  // All inputs of all ledgers; the same key must be in the same correlation group everywhere (LedgerError).
+  // Holds `held` of the `count` samples at a time (0: all), the first ones to begin with.
   SampleTable(std::span<const Ledger* const> ledgers, Eigen::Index count, std::uint64_t seed,
-              unsigned threads = 1);
+              unsigned threads = 1, Eigen::Index held = 0);
 
-  [[nodiscard]] Eigen::Index count() const { return count_; }
+  // Holds the samples from `first` on instead. The same for any number of threads.
+  void move_to(Eigen::Index first);
+
+  [[nodiscard]] Eigen::Index count() const { return rows_; }  // of the samples that are held
   [[nodiscard]] Eigen::Index dimensions() const { return static_cast<Eigen::Index>(coordinates_.size()); }
   [[nodiscard]] const std::vector<Coordinate>& coordinates() const { return coordinates_; }
   // Null for an input without spread.
   [[nodiscard]] const double* column(std::string_view key) const;
-  // One pointer for each input of the ledger, as SampleEvaluator takes them.
-  [[nodiscard]] std::vector<const double*> columns_for(const Ledger& ledger) const;
 
  private:
+  struct Column {
+    Range range;
+    std::vector<double> values;
+  };
+
   Eigen::Index count_ = 0;
+  Eigen::Index held_ = 0;
+  Eigen::Index rows_ = 0;
+  unsigned threads_ = 1;
+  std::shared_ptr<const SobolColumns> points_;
   std::vector<Coordinate> coordinates_;
-  std::map<std::string, std::vector<double>, std::less<>> columns_;
+  std::map<std::string, Column, std::less<>> columns_;
 };
 
 }  // namespace portweigh::figures

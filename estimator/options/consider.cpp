@@ -7,7 +7,7 @@
 
 #include "options/alternatives.hpp"
 #include "options/enumerate.hpp"
-#include "options/parallel.hpp"
+#include "figures/parallel.hpp"
 #include "options/realise.hpp"
 #include "reading/diagnostic.hpp"
 
@@ -46,7 +46,7 @@ Considered consider(const Context& context, unsigned threads) {
   const std::vector<Candidate> candidates = enumerate(context, threads);
   check_prices(context, candidates);
   std::vector<std::optional<Realised>> realised(candidates.size());
-  for_each_index(candidates.size(), threads,
+  figures::for_each_index(candidates.size(), threads,
                  [&](std::size_t i) { realised[i].emplace(realise(context, candidates[i])); });
   Considered considered;
   for (std::size_t i = 0; i < candidates.size(); ++i) {

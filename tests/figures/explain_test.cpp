@@ -147,7 +147,7 @@ TEST_CASE("a temperature of reference is in degrees like the one it is taken fro
 }
 
 TEST_CASE("any explanation fits in 80 columns and expands each figure once") {
-  const auto made = test::make_random_ledger(5, 6, 80, test::Corners::allowed);
+  const auto made = test::make_random_ledger(5, 6, 80);
   const auto explanation = explain(made.ledger, made.figures.back());
   std::istringstream text(to_text(explanation));
   for (std::string line; std::getline(text, line);) CHECK(line.size() <= 80);

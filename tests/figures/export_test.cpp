@@ -10,12 +10,11 @@
 
 using namespace portweigh::figures;
 using nlohmann::json;
-using test::Corners;
 using test::make_random_ledger;
 
 TEST_CASE("a ledger written as text and read back has identical values and nodes") {
   for (std::uint32_t seed = 1; seed <= 20; ++seed) {
-    const auto made = make_random_ledger(seed, 6, 60, Corners::allowed);
+    const auto made = make_random_ledger(seed, 6, 60);
     const auto text = to_json(made.ledger).dump();
     const auto again = ledger_from_json(json::parse(text));
     CHECK(evaluate_all(again) == evaluate_all(made.ledger));

@@ -97,6 +97,26 @@ TEST_CASE("The table is the same for any number of threads, and each column has 
   }
 }
 
+TEST_CASE("A table that holds some samples at a time moves through those of the whole") {
+  Ledger ledger;
+  // More inputs than there are Sobol dimensions, so that the last ones are random.
+  for (int i = 0; i < 3669; ++i) ledger.input(uncertain("x" + std::to_string(i), {0, 0.5, 1}));
+  const Ledger* ledgers[] = {&ledger};
+  const SampleTable whole(ledgers, 250, 3);
+  SampleTable part(ledgers, 250, 3, 2, 100);
+  for (const Eigen::Index first : {0, 100, 200, 37}) {
+    if (first > 0) part.move_to(first);
+    REQUIRE(part.count() == std::min<Eigen::Index>(100, 250 - first));
+    Eigen::Index different = 0;
+    for (const auto& coordinate : whole.coordinates()) {
+      const double* expected = whole.column(coordinate.name) + first;
+      const double* found = part.column(coordinate.name);
+      for (Eigen::Index i = 0; i < part.count(); ++i) different += found[i] == expected[i] ? 0 : 1;
+    }
+    CHECK(different == 0);
+  }
+}
+
 TEST_CASE("Inputs of one group move together, others do not, exact inputs have no column") {
   Ledger ledger;
   ledger.input(uncertain("a", {1, 2, 3}, "prices"));

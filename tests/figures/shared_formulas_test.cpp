@@ -68,7 +68,7 @@ TEST_CASE("what can't move becomes a number") {
 }
 
 TEST_CASE("arguments come before their readers in random ledgers that are shared with themselves") {
-  const auto made = test::make_random_ledger(5, 6, 80, test::Corners::allowed);
+  const auto made = test::make_random_ledger(5, 6, 80);
   const WantedFigures wanted[] = {{&made.ledger, made.figures}, {&made.ledger, made.figures}};
   const SharedFormulas shared = share_formulas(wanted, ExactInputs::may_move);
   REQUIRE(shared.wanted.size() == 2 * made.figures.size());

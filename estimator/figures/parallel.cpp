@@ -1,4 +1,4 @@
-#include "options/parallel.hpp"
+#include "figures/parallel.hpp"
 
 #include <algorithm>
 #include <atomic>
@@ -6,7 +6,7 @@
 #include <thread>
 #include <vector>
 
-namespace portweigh::options {
+namespace portweigh::figures {
 
 void for_each_index(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& work) {
   std::atomic<std::size_t> next = 0;
@@ -20,14 +20,15 @@ void for_each_index(std::size_t count, unsigned threads, const std::function<voi
       }
     }
   };
-  std::vector<std::thread> pool;
+  // They join when the list goes, also where one more could not be started.
+  std::vector<std::jthread> pool;
   const auto useful = static_cast<unsigned>(std::min<std::size_t>(threads, count));
   for (unsigned i = 1; i < useful; ++i) pool.emplace_back(run);
   run();
-  for (std::thread& thread : pool) thread.join();
+  pool.clear();
   for (const std::exception_ptr& failure : failures) {
     if (failure) std::rethrow_exception(failure);
   }
 }
 
-}  // namespace portweigh::options
+}  // namespace portweigh::figures

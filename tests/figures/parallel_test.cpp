@@ -1,10 +1,10 @@
-#include "options/parallel.hpp"
+#include "figures/parallel.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>
 #include <vector>
 
-using portweigh::options::for_each_index;
+using portweigh::figures::for_each_index;
 
 TEST_CASE("Each index is worked on once, with more threads than indices and with none") {
   for (const unsigned threads : {0U, 1U, 3U, 16U}) {
