@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <utility>
 
-#include "figures/sampling.hpp"
 #include "figures/parallel.hpp"
+#include "figures/sampling.hpp"
 
 namespace portweigh::decision {
 namespace {

@@ -7,8 +7,8 @@
 
 #include "decision/nth_smallest.hpp"
 #include "figures/evaluate.hpp"
-#include "figures/sample_evaluator.hpp"
 #include "figures/parallel.hpp"
+#include "figures/sample_evaluator.hpp"
 #include "study/figure_names.hpp"
 
 namespace portweigh::decision {
@@ -71,7 +71,8 @@ class Group {
     for (const figures::SharedInput& input : evaluator_->inputs()) columns.push_back(table.column(input.key));
     const Eigen::ArrayXXd samples = evaluator_->evaluate_distinct(columns, table.count());
     for (Eigen::Index i = 0; i < samples.cols(); ++i) {
-      spreads_[static_cast<std::size_t>(i)].add({samples.col(i).data(), static_cast<std::size_t>(samples.rows())});
+      spreads_[static_cast<std::size_t>(i)].add(
+          {samples.col(i).data(), static_cast<std::size_t>(samples.rows())});
     }
     for (std::size_t i = 0; i < block.size(); ++i) block[i] = judge(samples, i);
   }
@@ -90,7 +91,8 @@ class Group {
   }
 
  private:
-  figures::WantedFigures prepare(const options::Option& option, const study::Study& study, std::size_t number) {
+  figures::WantedFigures prepare(const options::Option& option, const study::Study& study,
+                                 std::size_t number) {
     OptionSamples& samples = result_[number];
     const std::vector<options::Limit> limits = options::limits_of(option, study);
     samples.keys = wanted_keys(option, limits);

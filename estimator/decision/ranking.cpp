@@ -40,8 +40,7 @@ RankedOption summarise(const Option& option, const OptionSamples& samples, const
   if (weights > 0) ranked.weighted_margin /= weights;
   const double probability = samples.share_possible;
   ranked.probability_meets_budgets = probability;
-  ranked.standard_error =
-      std::sqrt(probability * (1 - probability) / static_cast<double>(sampling.samples));
+  ranked.standard_error = std::sqrt(probability * (1 - probability) / static_cast<double>(sampling.samples));
   return ranked;
 }
 

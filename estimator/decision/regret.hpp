@@ -24,7 +24,7 @@ class RegretSums {
  public:
   explicit RegretSums(std::size_t options) : sums_(options) {}
 
-  void add(const Eigen::ArrayXXd& worth);               // samples x options
+  void add(const Eigen::ArrayXXd& worth);            // samples x options
   [[nodiscard]] std::vector<Regret> result() const;  // one for each option
 
  private:

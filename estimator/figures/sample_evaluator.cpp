@@ -19,55 +19,57 @@ constexpr Eigen::Index chunk = 256;
 class SampleEvaluator::Compiler {
  public:
   Compiler(const SharedFormulas& formulas, SampleEvaluator& result)
-      : nodes_(formulas.nodes), readers_(nodes_.size(), 0), vectors_(nodes_.size(), none), result_(result) {
+      : nodes_(formulas.nodes),
+        readers_(nodes_.size(), 0),
+        vectors_(nodes_.size(), none),
+        slots_(nodes_.size(), none),
+        result_(result) {
     // A wanted figure keeps its slot to the end.
     for (const std::uint32_t node : formulas.wanted) ++readers_[node];
     for (const Node& node : nodes_) {
       for (std::size_t k = 0; k < node.argument_count; ++k) ++readers_[node.arguments[k]];
     }
-    for (std::uint32_t i = 0; i < nodes_.size(); ++i) compile(i);
+    for (std::uint32_t i = 0; i < nodes_.size(); ++i) place_known(i);
+    for (std::uint32_t i = 0; i < nodes_.size(); ++i) {
+      if (vectors_[i] == none) emit(i);
+    }
     place_results(formulas.wanted);
   }
 
  private:
   static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
 
-  void compile(std::uint32_t index) {
+  void place_known(std::uint32_t index) {
     const Node& node = nodes_[index];
-    if (node.operation == Operation::constant) return;
     if (node.operation == Operation::input) {
       vectors_[index] = node.detail;
       result_.is_used_[node.detail] = true;
-      return;
+    } else if (node.operation == Operation::constant) {
+      vectors_[index] = first_slot();
+      result_.constants_.push_back(node.number);
     }
+  }
+
+  void emit(std::uint32_t index) {
+    const Node& node = nodes_[index];
     Call call{node, none};
-    for (std::size_t k = 0; k < node.argument_count; ++k) {
-      call.node.arguments[k] = vector_of(node.arguments[k]);
-    }
     // The function reads three vectors, whatever it makes of them.
-    for (std::size_t k = node.argument_count; k < std::size(call.node.arguments); ++k) {
-      call.node.arguments[k] = call.node.arguments[0];
+    for (std::size_t k = 0; k < std::size(call.node.arguments); ++k) {
+      call.node.arguments[k] = vectors_[node.arguments[k < node.argument_count ? k : 0]];
     }
     // The target is taken before arguments are released: a loop never writes where it reads.
-    call.target = vectors_[index] = take_slot();
+    call.target = slots_[index] = take_slot();
+    vectors_[index] = first_slot() + call.target;
     release_arguments(node);
     result_.calls_.push_back(call);
   }
 
-  // A number where a vector is expected is written once into a slot that stays.
-  std::uint32_t vector_of(std::uint32_t index) {
-    if (vectors_[index] != none) return vectors_[index];
-    vectors_[index] = new_slot();
-    result_.constants_.push_back({vectors_[index], nodes_[index].number});
-    return vectors_[index];
-  }
-
-  std::uint32_t new_slot() {
-    return static_cast<std::uint32_t>(result_.inputs_.size() + result_.slot_count_++);
+  [[nodiscard]] std::uint32_t first_slot() const {
+    return static_cast<std::uint32_t>(result_.inputs_.size() + result_.constants_.size());
   }
 
   std::uint32_t take_slot() {
-    if (free_slots_.empty()) return new_slot();
+    if (free_slots_.empty()) return static_cast<std::uint32_t>(result_.slot_count_++);
     const auto slot = free_slots_.back();
     free_slots_.pop_back();
     return slot;
@@ -78,7 +80,7 @@ class SampleEvaluator::Compiler {
       const std::uint32_t index = node.arguments[k];
       const Operation operation = nodes_[index].operation;
       if (operation == Operation::constant || operation == Operation::input) continue;
-      if (--readers_[index] == 0) free_slots_.push_back(vectors_[index]);
+      if (--readers_[index] == 0) free_slots_.push_back(slots_[index]);
     }
   }
 
@@ -98,50 +100,44 @@ class SampleEvaluator::Compiler {
   const std::vector<Node>& nodes_;
   std::vector<std::uint32_t> readers_;
   std::vector<std::uint32_t> vectors_;
+  std::vector<std::uint32_t> slots_;
   std::vector<std::uint32_t> free_slots_;
   SampleEvaluator& result_;
 };
 
-// The vectors of one chunk of samples: columns of inputs, or their typical values, then slots.
+// What calls read and write for one chunk of samples.
 class SampleEvaluator::Vectors {
  public:
+  // One value for each sample, or one for all.
+  struct Vector {
+    const double* values = nullptr;
+    Eigen::Index step = 1;  // 0: one for all
+  };
+
   Vectors(const SampleEvaluator& of, std::span<const double* const> columns)
-      : columns_(columns.begin(), columns.end()),
-        steps_(columns.size(), 1),
+      : first_slot_(of.inputs_.size() + of.constants_.size()),
         slots_(chunk, static_cast<Eigen::Index>(of.slot_count_)) {
-    std::vector<std::size_t> missing;
     for (std::size_t i = 0; i < columns.size(); ++i) {
-      if (columns[i] == nullptr && of.is_used_[i]) missing.push_back(i);
+      if (columns[i] != nullptr) {
+        vectors_.push_back({columns[i], 1});
+      } else {
+        vectors_.push_back({&of.inputs_[i].range.typical, 0});
+      }
     }
-    typical_.resize(chunk, static_cast<Eigen::Index>(missing.size()));
-    for (std::size_t k = 0; k < missing.size(); ++k) {
-      auto values = typical_.col(static_cast<Eigen::Index>(k));
-      values = of.inputs_[missing[k]].range.typical;
-      columns_[missing[k]] = values.data();
-      steps_[missing[k]] = 0;
-    }
-    for (const FilledSlot& constant : of.constants_) std::fill_n(slot(constant.slot), chunk, constant.value);
+    for (const double& constant : of.constants_) vectors_.push_back({&constant, 0});
+    for (Eigen::Index i = 0; i < slots_.cols(); ++i) vectors_.push_back({slots_.col(i).data(), 1});
   }
 
-  [[nodiscard]] const double* at(std::uint32_t number) const {
-    return number < columns_.size() ? columns_[number] : &slots_(0, slot_of(number));
-  }
-  [[nodiscard]] double* slot(std::uint32_t number) { return &slots_(0, slot_of(number)); }
+  [[nodiscard]] const Vector& at(std::uint32_t number) const { return vectors_[number]; }
+  [[nodiscard]] double* slot(std::uint32_t number) { return slots_.col(number).data(); }
   void advance(Eigen::Index samples) {
-    for (std::size_t i = 0; i < columns_.size(); ++i) {
-      if (columns_[i] != nullptr) columns_[i] += steps_[i] * samples;
-    }
+    for (std::size_t i = 0; i < first_slot_; ++i) vectors_[i].values += vectors_[i].step * samples;
   }
 
  private:
-  [[nodiscard]] Eigen::Index slot_of(std::uint32_t number) const {
-    return static_cast<Eigen::Index>(number - columns_.size());
-  }
-
-  std::vector<const double*> columns_;
-  std::vector<Eigen::Index> steps_;  // 0 for typical values, which stay
-  Eigen::ArrayXXd typical_;
+  std::size_t first_slot_;
   Eigen::ArrayXXd slots_;
+  std::vector<Vector> vectors_;  // inputs, constants, slots
 };
 
 SampleEvaluator::SampleEvaluator(const Ledger& ledger, const std::vector<Figure>& wanted)
@@ -165,14 +161,27 @@ std::vector<std::uint32_t> SampleEvaluator::used_inputs() const {
 }
 
 void SampleEvaluator::run(const Call& call, Vectors& vectors, Eigen::Index length) const {
-  double* __restrict const target = vectors.slot(call.target);
-  const double* __restrict const a = vectors.at(call.node.arguments[0]);
-  const double* __restrict const b = vectors.at(call.node.arguments[1]);
-  const double* __restrict const c = vectors.at(call.node.arguments[2]);
+  double* const target = vectors.slot(call.target);
+  const auto [a, a_step] = vectors.at(call.node.arguments[0]);
+  const auto [b, b_step] = vectors.at(call.node.arguments[1]);
+  const auto [c, c_step] = vectors.at(call.node.arguments[2]);
   const std::uint32_t table = call.node.detail;
   const auto read_table = [&](double x) { return value_at(tables_[table], slopes_[table], x); };
-  with_function(call.node, read_table, [=](auto function) {
-    for (Eigen::Index i = 0; i < length; ++i) target[i] = function(a[i], b[i], c[i]);
+  with_function(call.node, read_table, [&](auto function) {
+    // The first three are vector code; numbers among the arguments are not read again and again.
+    if (a_step * b_step * c_step != 0) {
+      for (Eigen::Index i = 0; i < length; ++i) target[i] = function(a[i], b[i], c[i]);
+    } else if (a_step != 0 && call.node.argument_count == 2) {
+      const double number = *b;
+      for (Eigen::Index i = 0; i < length; ++i) target[i] = function(a[i], number, number);
+    } else if (b_step != 0 && call.node.argument_count == 2) {
+      const double number = *a;
+      for (Eigen::Index i = 0; i < length; ++i) target[i] = function(number, b[i], number);
+    } else {
+      for (Eigen::Index i = 0; i < length; ++i) {
+        target[i] = function(a[i * a_step], b[i * b_step], c[i * c_step]);
+      }
+    }
   });
 }
 
@@ -188,7 +197,8 @@ Eigen::ArrayXXd SampleEvaluator::evaluate_distinct(std::span<const double* const
     const Eigen::Index length = std::min(chunk, count - first);
     for (const Call& call : calls_) run(call, vectors, length);
     for (Eigen::Index i = 0; i < result.cols(); ++i) {
-      std::copy_n(vectors.at(distinct_[static_cast<std::size_t>(i)]), length, &result(first, i));
+      const auto& [values, step] = vectors.at(distinct_[static_cast<std::size_t>(i)]);
+      for (Eigen::Index k = 0; k < length; ++k) result(first + k, i) = values[k * step];
     }
     vectors.advance(length);
   }

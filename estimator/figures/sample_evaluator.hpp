@@ -58,19 +58,15 @@ class SampleEvaluator {
   class Compiler;
   class Vectors;
 
-  // An operation whose arguments are numbers of vectors: the inputs' columns, then slots.
+  // An operation whose arguments are numbers of vectors: inputs, constants, slots.
   struct Call {
     Node node;
-    std::uint32_t target = 0;
-  };
-  struct FilledSlot {
-    std::uint32_t slot = 0;
-    double value = 0.0;
+    std::uint32_t target = 0;  // number of a slot
   };
 
   void run(const Call& call, Vectors& vectors, Eigen::Index length) const;
 
-  std::vector<FilledSlot> constants_;
+  std::vector<double> constants_;
   std::vector<Call> calls_;
   std::vector<Place> places_;
   std::vector<std::uint32_t> distinct_;  // vector of each distinct figure

@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
-#include "options/block_activity.hpp"
 #include "figures/parallel.hpp"
+#include "options/block_activity.hpp"
 
 namespace portweigh::options {
 namespace {

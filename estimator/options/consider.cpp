@@ -5,9 +5,9 @@
 #include <optional>
 #include <set>
 
+#include "figures/parallel.hpp"
 #include "options/alternatives.hpp"
 #include "options/enumerate.hpp"
-#include "figures/parallel.hpp"
 #include "options/realise.hpp"
 #include "reading/diagnostic.hpp"
 
@@ -47,7 +47,7 @@ Considered consider(const Context& context, unsigned threads) {
   check_prices(context, candidates);
   std::vector<std::optional<Realised>> realised(candidates.size());
   figures::for_each_index(candidates.size(), threads,
-                 [&](std::size_t i) { realised[i].emplace(realise(context, candidates[i])); });
+                          [&](std::size_t i) { realised[i].emplace(realise(context, candidates[i])); });
   Considered considered;
   for (std::size_t i = 0; i < candidates.size(); ++i) {
     if (auto* option = std::get_if<Option>(&*realised[i])) {

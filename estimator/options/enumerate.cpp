@@ -9,9 +9,9 @@
 #include <mutex>
 #include <set>
 
+#include "figures/parallel.hpp"
 #include "options/draft.hpp"
 #include "options/link.hpp"
-#include "figures/parallel.hpp"
 #include "options/soft_processor.hpp"
 #include "options/split_search.hpp"
 

@@ -56,8 +56,7 @@ TEST_CASE("Options share the samples of common inputs, and margins and limits fo
   const study::Study study = wish_for_few_cells();
   const Sampling sampling{512, 1, 1};
   SampleBlock block;
-  const auto sampled =
-      sample_options(all, study, sampling, [&](const SampleBlock& taken) { block = taken; });
+  const auto sampled = sample_options(all, study, sampling, [&](const SampleBlock& taken) { block = taken; });
   REQUIRE(block.count == 512);
   const OptionSamples& first = sampled[0];
   REQUIRE(first.keys == std::vector<std::string>{"logic_cells", "volume_seen"});

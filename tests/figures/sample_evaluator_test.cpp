@@ -143,8 +143,7 @@ TEST_CASE("second names, constants and inputs can be wanted, and results keep th
 TEST_CASE("several ledgers together give the bits of each alone, common figures in one column") {
   std::vector<test::RandomLedger> made;
   std::vector<WantedFigures> wanted;
-  for (std::uint32_t seed = 1; seed <= 3; ++seed)
-    made.push_back(make_random_ledger(seed, 6, 80));
+  for (std::uint32_t seed = 1; seed <= 3; ++seed) made.push_back(make_random_ledger(seed, 6, 80));
   made.push_back(make_random_ledger(2, 6, 80));
   for (const auto& one : made) wanted.push_back({&one.ledger, {one.figures.end() - 6, one.figures.end()}});
   const SampleEvaluator together(wanted, ExactInputs::may_move);
