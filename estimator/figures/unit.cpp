@@ -7,7 +7,6 @@
 #include <optional>
 #include <vector>
 
-#include "figures/udunits.hpp"
 #include "figures/unit_table.hpp"
 
 namespace portweigh::figures {
@@ -56,65 +55,58 @@ Term split_exponent(std::string_view text) {
   return {text.substr(0, end), is_negative ? -exponent : exponent};
 }
 
-// Splits at spaces, '*', '.', '·' (product) and '/' (quotient of the one term that follows). None if
-// malformed.
+// What stands between terms: spaces, '*', '.', '·' (product), '/' (quotient of what follows), parentheses.
+constexpr std::string_view separators[] = {" ", "\t", "*", ".", "\u00B7", "/", "(", ")"};
+
+std::string_view separator_at(std::string_view text) {
+  for (const std::string_view separator : separators) {
+    if (text.starts_with(separator)) return separator;
+  }
+  return {};
+}
+
+// None if malformed; parentheses don't nest.
 std::optional<std::vector<Term>> split_terms(std::string_view text) {
   std::vector<Term> terms;
   int sign = 1;
+  int sign_of_group = 0;  // 0: outside of parentheses
   bool is_operand_due = true;
-  std::size_t at = 0;
-  while (at < text.size()) {
-    const bool is_dot = text.substr(at).starts_with("\u00B7");
-    if (is_space(text[at])) {
-      ++at;
-    } else if (text[at] == '/' || text[at] == '*' || text[at] == '.' || is_dot) {
-      if (is_operand_due) return std::nullopt;
-      sign = text[at] == '/' ? -1 : 1;
-      is_operand_due = true;
-      at += is_dot ? 2 : 1;
-    } else {
-      std::size_t end = at;
-      while (end < text.size() && !is_space(text[end]) && text[end] != '/' && text[end] != '*' &&
-             text[end] != '.' && !text.substr(end).starts_with("\u00B7")) {
-        ++end;
-      }
-      auto term = split_exponent(text.substr(at, end - at));
-      term.exponent *= sign;
+  while (!text.empty()) {
+    const std::string_view separator = separator_at(text);
+    if (separator.empty()) {
+      std::size_t end = 1;
+      while (end < text.size() && separator_at(text.substr(end)).empty()) ++end;
+      auto term = split_exponent(text.substr(0, end));
+      term.exponent *= sign * (sign_of_group == 0 ? 1 : sign_of_group);
       terms.push_back(term);
       sign = 1;
       is_operand_due = false;
-      at = end;
+      text.remove_prefix(end);
+      continue;
     }
+    text.remove_prefix(separator.size());
+    if (is_space(separator.front())) continue;
+    if (separator == "(" ? sign_of_group != 0 : is_operand_due) return std::nullopt;
+    if (separator == "(") {
+      sign_of_group = sign;
+      sign = 1;
+    } else if (separator == ")") {
+      if (sign_of_group == 0) return std::nullopt;
+      sign_of_group = 0;
+    } else {
+      sign = separator == "/" ? -1 : 1;
+    }
+    is_operand_due = separator != ")";
   }
-  if (is_operand_due) return std::nullopt;
+  if (is_operand_due || sign_of_group != 0) return std::nullopt;
   return terms;
-}
-
-bool is_word(std::string_view text) {
-  for (const char c : text) {
-    const bool is_letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';
-    if (!is_letter && static_cast<unsigned char>(c) < 0x80) return false;
-  }
-  return !text.empty();
-}
-
-std::optional<Symbol> resolve(std::string_view symbol) {
-  if (auto found = find_symbol(symbol)) return found;
-  if (!is_word(symbol)) return std::nullopt;
-  const auto other = look_up_in_udunits(std::string(symbol));
-  if (!other) return std::nullopt;
-  return Symbol{other->dimension, other->factor, other->offset, "", ""};
-}
-
-Unit unit_from(const ScaledDimension& scaled, std::string_view text) {
-  return {scaled.dimension, scaled.factor, scaled.offset, std::string(text), "", ""};
 }
 
 Unit combine_terms(const std::vector<Term>& terms, std::string_view text) {
   Unit unit;
   unit.text = std::string(text);
   for (const auto& term : terms) {
-    const auto symbol = resolve(term.symbol);
+    const auto symbol = find_symbol(term.symbol);
     if (!symbol) refuse_unit(text, term.symbol);
     if (!symbol->currency.empty() && !unit.currency.empty() && unit.currency != symbol->currency) {
       throw UnitError(fmt::format("unit \"{}\" mixes the currencies {} and {}, expected one currency", text,
@@ -139,12 +131,6 @@ Unit parse_unit(std::string_view written) {
   const auto text = trim(written);
   if (text.empty()) throw UnitError("empty unit, expected a unit such as mW, degC, % or USD");
   if (text.size() > longest_unit) throw UnitError("unit of more than 64 characters");
-  if (text.find('(') != std::string_view::npos) {
-    if (text.find('@') != std::string_view::npos) refuse_unit(text, text);
-    const auto scaled = look_up_in_udunits(std::string(text));
-    if (!scaled || scaled->offset != 0.0) refuse_unit(text, text);
-    return unit_from(*scaled, text);
-  }
   const auto terms = split_terms(text);
   if (!terms || terms->size() > 8) refuse_unit(text, text);
   return combine_terms(*terms, text);
@@ -204,12 +190,6 @@ double to_si(double value, const Unit& unit) {
 
 double from_si(double value_si, const Unit& unit) {
   return (value_si - unit.offset) / unit.factor;
-}
-
-Unit parse_unit_with_udunits(std::string_view text) {
-  const auto scaled = look_up_in_udunits(std::string(text));
-  if (!scaled) refuse_unit(text, text);
-  return unit_from(*scaled, text);
 }
 
 }  // namespace portweigh::figures

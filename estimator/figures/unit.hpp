@@ -3,11 +3,10 @@
 // A unit is a scale (and for degrees Celsius an offset) to the coherent SI unit of its dimension:
 //     value_si = value * factor + offset
 // Accepted text: SI units with prefixes ("mW", "uA/MHz", "µs", "K/W", "mm2", "J s-1"), degC, %, "1", bit, B,
-// kB, KiB, MiB, min, h, d, year, currency codes of ISO 4217 ("USD", "EUR/h"), and whatever UDUNITS-2 knows
-// ("inch"). Common units are answered from a small table, since UDUNITS reads an XML database of some 20 ms
-// at first use; the test checks that both agree. A byte is 8 bits and a bit is dimensionless 1, so "2 KiB" is
-// 16384. Celsius has its offset only when it stands alone: "degC" is a temperature, "degC/W" a difference per
-// watt.
+// kB, KiB, MiB, min, h, d, year, inch, degF and currency codes of ISO 4217 ("USD", "EUR/h"): those of
+// unit_table.cpp, which the tests compare with UDUNITS-2. A byte is 8 bits and a bit is dimensionless 1, so
+// "2 KiB" is 16384. Celsius has its offset only when it stands alone: "degC" is a temperature, "degC/W" a
+// difference per watt.
 //
 // Worked example: parse_quantity("7 mW").value_si == 0.007;  parse_quantity("25 degC").value_si == 298.15;
 //                 format_quantity(0.006912, parse_unit("W")) == "6.91 mW".
@@ -56,8 +55,5 @@ class UnitError : public std::invalid_argument {
 
 [[nodiscard]] double to_si(double value, const Unit& unit);
 [[nodiscard]] double from_si(double value_si, const Unit& unit);
-
-// A unit that resolves through UDUNITS-2 alone, without the table; for tests of agreement.
-[[nodiscard]] Unit parse_unit_with_udunits(std::string_view text);
 
 }  // namespace portweigh::figures

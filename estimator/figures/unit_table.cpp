@@ -43,6 +43,8 @@ constexpr Entry entries[] = {
     {"K", "K", dimensions::temperature, 1.0, 0.0, Prefixes::read_only},
     {"degC", "degC", dimensions::temperature, 1.0, 273.15, Prefixes::none},
     {"\u00B0C", "degC", dimensions::temperature, 1.0, 273.15, Prefixes::none},
+    {"degF", "degF", dimensions::temperature, 5.0 / 9.0, 459.67 * 5.0 / 9.0, Prefixes::none},
+    {"inch", "inch", dimensions::length, 0.0254, 0.0, Prefixes::none},
     {"min", "min", dimensions::time, 60.0, 0.0, Prefixes::none},
     {"h", "h", dimensions::time, 3600.0, 0.0, Prefixes::none},
     {"hour", "h", dimensions::time, 3600.0, 0.0, Prefixes::none},

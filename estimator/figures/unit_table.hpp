@@ -1,4 +1,4 @@
-// The common units, answered without UDUNITS (whose XML database takes 3 ms to read at best).
+// The units that portweigh knows.
 //
 // A symbol is one unit with or without an SI prefix: "mW", "kHz", "degC", "KiB", "USD". Products, quotients
 // and powers of symbols are the business of unit.cpp. Tested against UDUNITS by tests/figures/unit_test.cpp.

@@ -1,12 +1,11 @@
-#include "figures/udunits.hpp"
+#include "udunits_fixture.hpp"
 
 #include <udunits2.h>
 
 #include <memory>
-#include <mutex>
 #include <string_view>
 
-namespace portweigh::figures {
+namespace portweigh::figures::test {
 namespace {
 
 struct FreeSystem {
@@ -15,22 +14,13 @@ struct FreeSystem {
 struct FreeUnit {
   void operator()(ut_unit* unit) const { ut_free(unit); }
 };
-using System = std::unique_ptr<ut_system, FreeSystem>;
-using UnitPointer = std::unique_ptr<ut_unit, FreeUnit>;
 
-struct SharedSystem {
-  std::mutex mutex;
-  System system;
-
-  SharedSystem() {
+ut_system* shared_system() {
+  static const std::unique_ptr<ut_system, FreeSystem> system = [] {
     ut_set_error_message_handler(ut_ignore);
-    system.reset(ut_read_xml(nullptr));
-  }
-};
-
-SharedSystem& shared_system() {
-  static SharedSystem shared;
-  return shared;
+    return std::unique_ptr<ut_system, FreeSystem>(ut_read_xml(nullptr));
+  }();
+  return system.get();
 }
 
 // What the visitor collects: the unit is value * factor + offset of the product of base units.
@@ -93,14 +83,12 @@ const ut_visitor visitor = {visit_basic, visit_product, visit_galilean, visit_ti
 }  // namespace
 
 std::optional<ScaledDimension> look_up_in_udunits(const std::string& text) {
-  auto& shared = shared_system();
-  const std::lock_guard lock(shared.mutex);
-  if (!shared.system) return std::nullopt;
-  const UnitPointer unit(ut_parse(shared.system.get(), text.c_str(), UT_UTF8));
+  if (shared_system() == nullptr) return std::nullopt;
+  const std::unique_ptr<ut_unit, FreeUnit> unit(ut_parse(shared_system(), text.c_str(), UT_UTF8));
   if (!unit) return std::nullopt;
   Visit visit;
   if (ut_accept_visitor(unit.get(), &visitor, &visit) != UT_SUCCESS) return std::nullopt;
   return visit.result;
 }
 
-}  // namespace portweigh::figures
+}  // namespace portweigh::figures::test
