@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <utility>
 
-#include "figures/parallel.hpp"
-#include "figures/sampling.hpp"
+#include "figures/evaluation/parallel.hpp"
+#include "figures/evaluation/sampling.hpp"
 
 namespace portweigh::decision {
 namespace {

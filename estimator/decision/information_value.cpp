@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
-#include "figures/parallel.hpp"
+#include "figures/evaluation/parallel.hpp"
 
 namespace portweigh::decision {
 namespace {

@@ -6,9 +6,9 @@
 #include <set>
 
 #include "decision/nth_smallest.hpp"
-#include "figures/evaluate.hpp"
-#include "figures/parallel.hpp"
-#include "figures/sample_evaluator.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/evaluation/parallel.hpp"
+#include "figures/evaluation/sample_evaluator.hpp"
 #include "study/figure_names.hpp"
 
 namespace portweigh::decision {

@@ -18,7 +18,7 @@
 #include <vector>
 
 #include "decision/acceptability.hpp"
-#include "figures/sampling.hpp"
+#include "figures/evaluation/sampling.hpp"
 #include "options/limits.hpp"
 #include "options/option.hpp"
 #include "study/study.hpp"

@@ -4,8 +4,8 @@
 #include <map>
 #include <random>
 
-#include "figures/sample_evaluator.hpp"
-#include "figures/sampling.hpp"
+#include "figures/evaluation/sample_evaluator.hpp"
+#include "figures/evaluation/sampling.hpp"
 
 namespace portweigh::exploration {
 namespace {

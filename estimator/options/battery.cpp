@@ -9,7 +9,7 @@
 // example: a coin cell of 225 mAh at 3.0 V holds 2430 J and loses 1 % a year, 0.77 uW; 10 uW beside it empty
 // it in 2611 days. Source: such cells' data sheets give 225 mAh, 3.0 V and about 1 % a year [S]. Tested by
 // tests/options/battery_test.cpp.
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 #include "options/draft.hpp"
 
 namespace portweigh::options {

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "figures/parallel.hpp"
+#include "figures/evaluation/parallel.hpp"
 #include "options/block_activity.hpp"
 
 namespace portweigh::options {

@@ -5,7 +5,7 @@
 #include <optional>
 #include <set>
 
-#include "figures/parallel.hpp"
+#include "figures/evaluation/parallel.hpp"
 #include "options/alternatives.hpp"
 #include "options/enumerate.hpp"
 #include "options/realise.hpp"

@@ -9,7 +9,7 @@
 #include <mutex>
 #include <set>
 
-#include "figures/parallel.hpp"
+#include "figures/evaluation/parallel.hpp"
 #include "options/draft.hpp"
 #include "options/link.hpp"
 #include "options/soft_processor.hpp"

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <filesystem>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/text_table.hpp"
 
 namespace portweigh::report {

@@ -15,8 +15,8 @@
 #include <vector>
 
 #include "decision/ranking.hpp"
-#include "figures/export.hpp"
-#include "figures/sample_evaluator.hpp"
+#include "figures/evaluation/sample_evaluator.hpp"
+#include "figures/ledger/export.hpp"
 #include "options/consider.hpp"
 
 namespace {

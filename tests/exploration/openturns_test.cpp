@@ -13,7 +13,7 @@
 
 #include "demo_study_fixture.hpp"
 #include "exploration/variance.hpp"
-#include "figures/export.hpp"
+#include "figures/ledger/export.hpp"
 
 using namespace portweigh;
 

@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 
 namespace portweigh::figures::test {
 
