@@ -15,8 +15,8 @@
 #include <optional>
 #include <type_traits>
 
-#include "figures/dimension.hpp"
-#include "figures/unit.hpp"
+#include "figures/units/dimension.hpp"
+#include "figures/units/unit.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::blocks {

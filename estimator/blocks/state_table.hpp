@@ -32,7 +32,7 @@
 #include <string_view>
 #include <vector>
 
-#include "figures/source.hpp"
+#include "figures/ledger/source.hpp"
 
 namespace portweigh::blocks {
 

@@ -11,7 +11,7 @@
 
 #include "blocks/state_table.hpp"
 #include "blocks/state_table_draft.hpp"
-#include "figures/dimension.hpp"
+#include "figures/units/dimension.hpp"
 #include "reading/document.hpp"
 #include "reading/suggest.hpp"
 #include "reading/table_reader.hpp"

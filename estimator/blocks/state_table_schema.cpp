@@ -1,6 +1,6 @@
 #include "blocks/state_table_schema.hpp"
 
-#include "figures/dimension.hpp"
+#include "figures/units/dimension.hpp"
 #include "reading/field.hpp"
 #include "reading/schema.hpp"
 

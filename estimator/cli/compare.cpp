@@ -7,7 +7,7 @@
 #include <sstream>
 
 #include "cli/verb.hpp"
-#include "figures/export.hpp"
+#include "figures/ledger/export.hpp"
 #include "reading/atomic_file.hpp"
 #include "reading/diagnostic.hpp"
 #include "report/compare_runs.hpp"

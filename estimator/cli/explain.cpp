@@ -4,7 +4,7 @@
 #include <ostream>
 
 #include "cli/session.hpp"
-#include "figures/explain.hpp"
+#include "figures/ledger/explain.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
 #include "report/explain_json.hpp"

@@ -250,8 +250,8 @@ int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
   const Chosen chosen = chosen_options(std::move(considered), arguments.only);
   const std::vector<options::Option>& options = chosen.options;
   const decision::Sampling sampling{arguments.samples, arguments.seed, threads};
-  const decision::SampledOptions sampled = decision::sample_options(options, session->study, sampling);
-  const decision::Ranking ranking = decision::rank(options, session->study, sampling, sampled);
+  Eigen::ArrayXXd worth;
+  const decision::Ranking ranking = decision::rank(options, session->study, sampling, &worth);
   if (ranking.ranked.empty()) {
     throw reading::InputError(reading::Diagnostic{
         arguments.study.string(), 0, 0, "no option can be built, so nothing drives a figure; see rank", ""});
@@ -261,7 +261,7 @@ int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
   result.option = subject.id;
   result.figures = drivers_of(subject, session->study, arguments);
   result.information =
-      decision::information_values(decision::worth_of(sampled, session->study), sampled.table, threads);
+      decision::information_values(worth, decision::sample_inputs(options, sampling), threads);
   const exploration::Field field(options, session->study, "active_power");
   for (const exploration::Flip& flip : exploration::find_flips(options, field)) {
     result.flips.push_back({flip, unit_of(flip.input, chosen.known), leader_name(options, flip.new_leader)});

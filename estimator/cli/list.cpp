@@ -4,7 +4,7 @@
 
 #include "blocks/registry.hpp"
 #include "cli/session.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "reading/diagnostic.hpp"
 #include "report/block_list.hpp"
 #include "report/list_report.hpp"

@@ -3,7 +3,7 @@
 #include <ostream>
 
 #include "cli/session.hpp"
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/limits.hpp"
 #include "reading/diagnostic.hpp"
 #include "report/family_report.hpp"

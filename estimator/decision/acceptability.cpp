@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <utility>
 
-#include "figures/sampling.hpp"
-#include "options/parallel.hpp"
+#include "figures/evaluation/parallel.hpp"
+#include "figures/evaluation/sampling.hpp"
 
 namespace portweigh::decision {
 namespace {
@@ -74,34 +74,35 @@ Eigen::ArrayXXd simplex_weights(Eigen::Index count, Eigen::Index criteria, std::
   return weights;
 }
 
-Acceptability rank_acceptability(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
-                                 unsigned threads) {
-  const auto size = static_cast<Eigen::Index>(alternatives.size());
-  const Eigen::Index draws = weights.rows();
-  const auto blocks = static_cast<std::size_t>((draws + block_draws - 1) / block_draws);
+RankCounts::RankCounts(std::size_t alternatives, std::size_t criteria) {
+  const auto size = static_cast<Eigen::Index>(alternatives);
+  ranks_ = Eigen::ArrayXXd::Zero(size, size);
+  first_weights_ = Eigen::ArrayXXd::Zero(size, static_cast<Eigen::Index>(criteria));
+}
+
+void RankCounts::add(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
+                     unsigned threads) {
+  const auto blocks = static_cast<std::size_t>((weights.rows() + block_draws - 1) / block_draws);
   std::vector<Counts> counted(blocks);
-  options::for_each_index(blocks, threads, [&](std::size_t block) {
+  figures::for_each_index(blocks, threads, [&](std::size_t block) {
     counted[block] = count_block(alternatives, weights, static_cast<Eigen::Index>(block) * block_draws);
   });
-  Counts total{Eigen::ArrayXXd::Zero(size, size), Eigen::ArrayXXd::Zero(size, weights.cols())};
   for (const Counts& counts : counted) {
-    total.ranks += counts.ranks;
-    total.first_weights += counts.first_weights;
+    ranks_ += counts.ranks;
+    first_weights_ += counts.first_weights;
   }
-  Acceptability result{total.ranks / static_cast<double>(std::max<Eigen::Index>(draws, 1)), {}};
-  for (Eigen::Index i = 0; i < size; ++i) {
+  draws_ += weights.rows();
+}
+
+Acceptability RankCounts::result() const {
+  Acceptability result{ranks_ / static_cast<double>(std::max<Eigen::Index>(draws_, 1)), {}};
+  for (Eigen::Index i = 0; i < ranks_.rows(); ++i) {
     result.central_weights.emplace_back();
-    if (const double firsts = total.ranks(i, 0); firsts > 0) {
-      result.central_weights.back() = total.first_weights.row(i).transpose() / firsts;
+    if (const double firsts = ranks_(i, 0); firsts > 0) {
+      result.central_weights.back() = first_weights_.row(i).transpose() / firsts;
     }
   }
   return result;
-}
-
-Acceptability rank_acceptability(const Eigen::ArrayXXd& values, Eigen::Index draws, std::uint64_t seed) {
-  std::vector<Alternative> alternatives;
-  for (Eigen::Index i = 0; i < values.rows(); ++i) alternatives.push_back({values.row(i), {}});
-  return rank_acceptability(alternatives, simplex_weights(draws, values.cols(), seed));
 }
 
 Eigen::ArrayXd topsis(const Eigen::ArrayXXd& values, const Eigen::ArrayXd& weights,

@@ -28,12 +28,21 @@ struct Acceptability {
   std::vector<std::optional<Eigen::ArrayXd>> central_weights;  // none where never first
 };
 
-// `weights`: draws x criteria. The result is the same for any number of threads.
-Acceptability rank_acceptability(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
-                                 unsigned threads = 1);
+// Draws may come in several parts; what is kept doesn't grow with them.
+class RankCounts {
+ public:
+  RankCounts(std::size_t alternatives, std::size_t criteria);
 
-// The same values in every draw (alternatives x criteria), with weights of its own.
-Acceptability rank_acceptability(const Eigen::ArrayXXd& values, Eigen::Index draws, std::uint64_t seed);
+  // `weights`: draws x criteria. The result is the same for any number of threads.
+  void add(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
+           unsigned threads = 1);
+  [[nodiscard]] Acceptability result() const;
+
+ private:
+  Eigen::Index draws_ = 0;
+  Eigen::ArrayXXd ranks_;          // alternatives x ranks
+  Eigen::ArrayXXd first_weights_;  // alternatives x criteria: sums over the draws in which each is first
+};
 
 // `count` rows of `criteria` weights, uniform on the simplex (gaps of sorted quasi-random numbers), in random
 // order, so that they can be paired with other quasi-random samples.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
-#include "options/parallel.hpp"
+#include "figures/evaluation/parallel.hpp"
 
 namespace portweigh::decision {
 namespace {
@@ -55,7 +55,7 @@ Information information_values(const Eigen::ArrayXXd& worth, const figures::Samp
   information.everything = worth.rowwise().maxCoeff().mean() - information.expected_worth;
   const auto& coordinates = table.coordinates();
   std::vector<double> values(coordinates.size());
-  options::for_each_index(coordinates.size(), threads, [&](std::size_t i) {
+  figures::for_each_index(coordinates.size(), threads, [&](std::size_t i) {
     const double* column = table.column(coordinates[i].inputs.front());
     values[i] = value_of_knowing(worth, {column, static_cast<std::size_t>(table.count())});
   });

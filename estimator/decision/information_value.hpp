@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "figures/sampling.hpp"
+#include "figures/evaluation/sampling.hpp"
 
 namespace portweigh::decision {
 

@@ -62,4 +62,50 @@ double nth_smallest(std::span<const double> values, std::size_t rank) {
   return search(between.get(), between.get() + found, rank - below);
 }
 
+void NthOfParts::add(std::span<const double> part) {
+  seen_ += part.size();
+  if (part.size() == count_) {
+    kept_ = {nth_smallest(part, rank_)};
+    below_ = rank_;
+    return;
+  }
+  for (const double value : part) {
+    if (value < low_) {
+      ++below_;
+    } else if (value <= high_) {
+      kept_.push_back(value);
+    }
+  }
+  drop_far_values();
+}
+
+void NthOfParts::drop_far_values() {
+  const double share = static_cast<double>(rank_) / static_cast<double>(count_);
+  const double place = share * static_cast<double>(seen_) - static_cast<double>(below_);
+  const double slack = 1.0 + 6.0 * std::sqrt(static_cast<double>(seen_) * share * (1.0 - share));
+  const double last = static_cast<double>(kept_.size()) - 1.0;
+  if (place + slack < last) {
+    const auto highest = kept_.begin() + static_cast<std::ptrdiff_t>(std::max(0.0, place + slack));
+    std::nth_element(kept_.begin(), highest, kept_.end());
+    high_ = *highest;
+    kept_.erase(highest + 1, kept_.end());
+  }
+  if (place - slack > 0.0 && !kept_.empty()) {
+    const auto lowest = kept_.begin() + static_cast<std::ptrdiff_t>(
+                                            std::min(place - slack, static_cast<double>(kept_.size() - 1)));
+    std::nth_element(kept_.begin(), lowest, kept_.end());
+    low_ = *lowest;
+    below_ += static_cast<std::size_t>(lowest - kept_.begin());
+    kept_.erase(kept_.begin(), lowest);
+  }
+  kept_.shrink_to_fit();
+}
+
+double NthOfParts::value() const {
+  std::vector<double> sorted = kept_;
+  std::sort(sorted.begin(), sorted.end());
+  const std::size_t place = rank_ < below_ ? 0 : rank_ - below_;
+  return sorted.at(std::min(place, sorted.size() - 1));
+}
+
 }  // namespace portweigh::decision

@@ -6,7 +6,6 @@
 #include <utility>
 
 #include "decision/acceptability.hpp"
-#include "options/parallel.hpp"
 
 namespace portweigh::decision {
 namespace {
@@ -16,7 +15,7 @@ using options::margin_of;
 using options::meets;
 using options::Option;
 
-RankedOption summarise(const Option& option, const OptionSamples& samples) {
+RankedOption summarise(const Option& option, const OptionSamples& samples, const Sampling& sampling) {
   RankedOption ranked;
   for (std::size_t i = 0; i < samples.keys.size(); ++i) {
     const auto [low, high] = samples.range[i];
@@ -39,23 +38,13 @@ RankedOption summarise(const Option& option, const OptionSamples& samples) {
     weights += limit.weight;
   }
   if (weights > 0) ranked.weighted_margin /= weights;
-  const double probability = samples.holds.mean();
+  const double probability = samples.share_possible;
   ranked.probability_meets_budgets = probability;
-  ranked.standard_error =
-      std::sqrt(probability * (1 - probability) / static_cast<double>(samples.holds.size()));
+  ranked.standard_error = std::sqrt(probability * (1 - probability) / static_cast<double>(sampling.samples));
   return ranked;
 }
 
-void add_acceptability(const SampledOptions& sampled, const study::Study& study, const Sampling& sampling,
-                       std::vector<RankedOption>& ranked) {
-  if (study.budgets.empty()) return;
-  std::vector<Alternative> alternatives;
-  for (const OptionSamples& samples : sampled.options) {
-    alternatives.push_back({samples.margins, samples.holds});
-  }
-  const Eigen::ArrayXXd weights = simplex_weights(
-      sampled.table.count(), static_cast<Eigen::Index>(study.budgets.size()), sampling.seed + 1);
-  const Acceptability found = rank_acceptability(alternatives, weights, sampling.threads);
+void add_acceptability(const Acceptability& found, std::vector<RankedOption>& ranked) {
   for (std::size_t i = 0; i < ranked.size(); ++i) {
     const auto shares = found.rank_shares.row(static_cast<Eigen::Index>(i));
     ranked[i].first_rank_share = shares(0);
@@ -179,17 +168,30 @@ void mark_choices(Ranking& ranking) {
 }  // namespace
 
 Ranking rank(const std::vector<Option>& options, const study::Study& study, const Sampling& sampling,
-             const SampledOptions& sampled) {
+             Eigen::ArrayXXd* worth) {
+  const std::size_t criteria = study.budgets.size();
+  const Eigen::ArrayXXd weights =
+      simplex_weights(sampling.samples, static_cast<Eigen::Index>(criteria), sampling.seed + 1);
+  RegretSums regrets(options.size());
+  RankCounts ranks(options.size(), criteria);
+  if (worth != nullptr) worth->resize(sampling.samples, static_cast<Eigen::Index>(options.size()));
+  const auto sampled = sample_options(options, study, sampling, [&](const SampleBlock& block) {
+    const Eigen::ArrayXXd worth_in_block = worth_of(block, study);
+    if (worth != nullptr) worth->middleRows(block.first, block.count) = worth_in_block;
+    regrets.add(worth_in_block);
+    if (criteria > 0) {
+      ranks.add(block.options, weights.middleRows(block.first, block.count), sampling.threads);
+    }
+  });
   Ranking ranking;
   ranking.sampling = sampling;
-  ranking.ranked.resize(options.size());
-  options::for_each_index(options.size(), sampling.threads, [&](std::size_t i) {
-    ranking.ranked[i] = summarise(options[i], sampled.options[i]);
-    ranking.ranked[i].option = i;
-  });
-  const std::vector<Regret> regrets = regrets_of(worth_of(sampled, study));
-  for (std::size_t i = 0; i < options.size(); ++i) ranking.ranked[i].regret = regrets[i];
-  add_acceptability(sampled, study, sampling, ranking.ranked);
+  const std::vector<Regret> found = regrets.result();
+  for (std::size_t i = 0; i < options.size(); ++i) {
+    RankedOption& ranked = ranking.ranked.emplace_back(summarise(options[i], sampled[i], sampling));
+    ranked.option = i;
+    ranked.regret = found[i];
+  }
+  if (criteria > 0) add_acceptability(ranks.result(), ranking.ranked);
   add_second_opinion(study, ranking.ranked);
   std::sort(ranking.ranked.begin(), ranking.ranked.end(),
             [&](const RankedOption& a, const RankedOption& b) { return comes_before(a, b, options); });
@@ -199,10 +201,6 @@ Ranking rank(const std::vector<Option>& options, const study::Study& study, cons
   mark_dominated(ranking.ranked, options);
   mark_choices(ranking);
   return ranking;
-}
-
-Ranking rank(const std::vector<Option>& options, const study::Study& study, const Sampling& sampling) {
-  return rank(options, study, sampling, sample_options(options, study, sampling));
 }
 
 }  // namespace portweigh::decision

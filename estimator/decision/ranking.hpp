@@ -78,10 +78,8 @@ struct Ranking {
   std::optional<std::size_t> second_opinion;   // largest closeness
 };
 
-// The same for any number of threads.
-Ranking rank(const std::vector<options::Option>& options, const study::Study& study,
-             const Sampling& sampling);
+// The same for any number of threads. `worth`, if given, becomes the worth of each option: samples x options.
 Ranking rank(const std::vector<options::Option>& options, const study::Study& study, const Sampling& sampling,
-             const SampledOptions& sampled);
+             Eigen::ArrayXXd* worth = nullptr);
 
 }  // namespace portweigh::decision

@@ -5,13 +5,25 @@
 
 namespace portweigh::decision {
 
-std::vector<Regret> regrets_of(const Eigen::ArrayXXd& worth) {
-  std::vector<Regret> regrets(static_cast<std::size_t>(worth.cols()));
-  if (worth.size() == 0) return regrets;
+void RegretSums::add(const Eigen::ArrayXXd& worth) {
+  if (worth.size() == 0) return;
   const Eigen::ArrayXd best = worth.rowwise().maxCoeff();
   for (Eigen::Index i = 0; i < worth.cols(); ++i) {
     const Eigen::ArrayXd missed = best - worth.col(i);
-    regrets[static_cast<std::size_t>(i)] = {worth.col(i).mean(), missed.mean(), missed.maxCoeff()};
+    Regret& sum = sums_[static_cast<std::size_t>(i)];
+    sum.expected_worth += worth.col(i).sum();
+    sum.mean += missed.sum();
+    sum.largest = std::max(sum.largest, missed.maxCoeff());
+  }
+  samples_ += worth.rows();
+}
+
+std::vector<Regret> RegretSums::result() const {
+  std::vector<Regret> regrets = sums_;
+  const auto count = static_cast<double>(std::max<Eigen::Index>(samples_, 1));
+  for (Regret& regret : regrets) {
+    regret.expected_worth /= count;
+    regret.mean /= count;
   }
   return regrets;
 }

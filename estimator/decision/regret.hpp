@@ -19,8 +19,18 @@ struct Regret {
   double largest = 0;
 };
 
-// `worth`: samples x options; one entry for each option.
-std::vector<Regret> regrets_of(const Eigen::ArrayXXd& worth);
+// Samples may come in several parts; what is kept doesn't grow with them.
+class RegretSums {
+ public:
+  explicit RegretSums(std::size_t options) : sums_(options) {}
+
+  void add(const Eigen::ArrayXXd& worth);            // samples x options
+  [[nodiscard]] std::vector<Regret> result() const;  // one for each option
+
+ private:
+  Eigen::Index samples_ = 0;
+  std::vector<Regret> sums_;
+};
 
 // Ties: the smaller mean regret, then the earlier option. None where there are no options.
 std::optional<std::size_t> robust_choice(const std::vector<Regret>& regrets);

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "decision/acceptability.hpp"
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/limits.hpp"
 
 namespace portweigh::decision {

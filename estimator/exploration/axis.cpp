@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "exploration/axis_bounds.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::exploration {

@@ -10,7 +10,7 @@
 #include <string_view>
 #include <vector>
 
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 
 namespace portweigh::exploration {
 

@@ -9,7 +9,7 @@
 
 #include <string_view>
 
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 #include "reading/quantity_rule.hpp"
 
 namespace portweigh::exploration {

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <map>
 
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/consider.hpp"
 #include "reading/suggest.hpp"
 

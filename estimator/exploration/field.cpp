@@ -60,8 +60,7 @@ FieldValues Field::at(const Points& points, Eigen::Index count) const {
       const auto moved = points.find(input.key);
       columns.push_back(moved == points.end() ? nullptr : moved->second.data());
     }
-    auto scratch = of.evaluator.make_scratch();
-    const Eigen::ArrayXXd result = of.evaluator.evaluate(columns, count, scratch);
+    const Eigen::ArrayXXd result = of.evaluator.evaluate(columns, count);
     double weights = 0;
     for (std::size_t b = 0; b < of.limits.size(); ++b) {
       const options::Limit& limit = of.limits[b];

@@ -12,7 +12,7 @@
 #include <string>
 #include <vector>
 
-#include "figures/sample_evaluator.hpp"
+#include "figures/evaluation/sample_evaluator.hpp"
 #include "options/limits.hpp"
 #include "options/option.hpp"
 

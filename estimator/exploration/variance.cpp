@@ -4,8 +4,8 @@
 #include <map>
 #include <random>
 
-#include "figures/sample_evaluator.hpp"
-#include "figures/sampling.hpp"
+#include "figures/evaluation/sample_evaluator.hpp"
+#include "figures/evaluation/sampling.hpp"
 
 namespace portweigh::exploration {
 namespace {
@@ -74,7 +74,6 @@ FigureDrivers figure_drivers(const figures::Ledger& ledger, figures::Figure figu
   }
   const std::vector<std::pair<std::string, std::vector<std::size_t>>> ordered(coordinates.begin(),
                                                                               coordinates.end());
-  auto scratch = evaluator.make_scratch();
   const UnitFunction function = [&](const Eigen::ArrayXXd& points) {
     std::vector<std::vector<double>> values(ledger.inputs().size());
     std::vector<const double*> columns(ledger.inputs().size(), nullptr);
@@ -87,7 +86,7 @@ FigureDrivers figure_drivers(const figures::Ledger& ledger, figures::Figure figu
         columns[input] = values[input].data();
       }
     }
-    return Eigen::ArrayXd(evaluator.evaluate(columns, points.rows(), scratch).col(0));
+    return Eigen::ArrayXd(evaluator.evaluate(columns, points.rows()).col(0));
   };
   const Indices indices =
       variance_indices(function, static_cast<Eigen::Index>(ordered.size()), samples, seed);

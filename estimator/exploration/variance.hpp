@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 
 namespace portweigh::exploration {
 

@@ -8,7 +8,7 @@
 // loss in standby is that of the port and of the battery alone, since the rest may be switched off. Worked
 // example: a coin cell of 225 mAh at 3.0 V holds 2430 J and loses 1 % a year, 0.77 uW; 10 uW beside it empty
 // it in 2611 days. The cell's figures are common practice [M]. Tested by tests/options/battery_test.cpp.
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 #include "options/draft.hpp"
 
 namespace portweigh::options {

@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
+#include "figures/evaluation/parallel.hpp"
 #include "options/block_activity.hpp"
-#include "options/parallel.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -157,7 +157,7 @@ void BlockLibrary::prepare(const std::vector<Wanted>& wanted, unsigned threads) 
   for (const Wanted& entry : wanted) {
     if (!entry.cores.empty()) jobs.push_back({&entry.use, nullptr, &entry.cores});
   }
-  for_each_index(jobs.size(), threads, [&](std::size_t i) {
+  figures::for_each_index(jobs.size(), threads, [&](std::size_t i) {
     if (jobs[i].traits != nullptr) {
       logic(*jobs[i].use, *jobs[i].traits);
       switching(*jobs[i].use, *jobs[i].traits);

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 
 namespace portweigh::options {
 namespace {

@@ -15,7 +15,7 @@
 
 #include <algorithm>
 
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/event_distribution.hpp"
 #include "options/money.hpp"
 

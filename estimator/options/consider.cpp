@@ -5,9 +5,9 @@
 #include <optional>
 #include <set>
 
+#include "figures/evaluation/parallel.hpp"
 #include "options/alternatives.hpp"
 #include "options/enumerate.hpp"
-#include "options/parallel.hpp"
 #include "options/realise.hpp"
 #include "reading/diagnostic.hpp"
 
@@ -46,8 +46,8 @@ Considered consider(const Context& context, unsigned threads) {
   const std::vector<Candidate> candidates = enumerate(context, threads);
   check_prices(context, candidates);
   std::vector<std::optional<Realised>> realised(candidates.size());
-  for_each_index(candidates.size(), threads,
-                 [&](std::size_t i) { realised[i].emplace(realise(context, candidates[i])); });
+  figures::for_each_index(candidates.size(), threads,
+                          [&](std::size_t i) { realised[i].emplace(realise(context, candidates[i])); });
   Considered considered;
   for (std::size_t i = 0; i < candidates.size(); ++i) {
     if (auto* option = std::get_if<Option>(&*realised[i])) {

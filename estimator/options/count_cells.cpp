@@ -7,7 +7,7 @@
 
 #include <algorithm>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/draft.hpp"
 #include "options/fabric_blocks.hpp"
 

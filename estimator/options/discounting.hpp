@@ -7,7 +7,7 @@
 
 #include <span>
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 
 namespace portweigh::options {
 

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 
 namespace portweigh::options {
 

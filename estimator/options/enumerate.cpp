@@ -9,9 +9,9 @@
 #include <mutex>
 #include <set>
 
+#include "figures/evaluation/parallel.hpp"
 #include "options/draft.hpp"
 #include "options/link.hpp"
-#include "options/parallel.hpp"
 #include "options/soft_processor.hpp"
 #include "options/split_search.hpp"
 
@@ -219,7 +219,7 @@ std::vector<Candidate> enumerate(const Context& context, unsigned threads) {
   const auto wanted_works = works_of(context);
   std::vector<std::vector<Candidate>> found(wanted_works.size());
   IdleSearches searches;
-  for_each_index(wanted_works.size(), threads, [&](std::size_t i) {
+  figures::for_each_index(wanted_works.size(), threads, [&](std::size_t i) {
     auto search = searches.take(context);
     Enumeration enumeration(context, *search);
     wanted_works[i](enumeration);

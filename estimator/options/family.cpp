@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <map>
 
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/consider.hpp"
 #include "options/family_search.hpp"
 #include "options/limits.hpp"

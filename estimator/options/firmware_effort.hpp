@@ -9,7 +9,7 @@
 
 #include <span>
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 #include "parts/cocomo.hpp"
 
 namespace portweigh::options {

@@ -9,7 +9,7 @@
 // 0.64, 0.512. Sources: T. P. Wright 1936; J. R. Crawford 1944. Tested by tests/options/learning_test.cpp.
 #pragma once
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 #include "study/study.hpp"
 
 namespace portweigh::options {

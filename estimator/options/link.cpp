@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "blocks/registry.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/event_rules.hpp"
 
 namespace portweigh::options {

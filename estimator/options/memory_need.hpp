@@ -3,7 +3,7 @@
 // Tested by tests/options/soft_processor_test.cpp.
 #pragma once
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 #include "options/schedule.hpp"
 
 namespace portweigh::options {

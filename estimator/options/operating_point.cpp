@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 
 namespace portweigh::options {
 

@@ -12,7 +12,7 @@
 #include <variant>
 #include <vector>
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 #include "options/candidate.hpp"
 
 namespace portweigh::options {

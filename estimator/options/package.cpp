@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/draft.hpp"
 #include "options/escape_layers.hpp"
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/draft.hpp"
 #include "options/memory_need.hpp"
 #include "options/processor_estimate.hpp"

@@ -12,8 +12,8 @@
 
 #include <numbers>
 
-#include "figures/evaluate.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/draft.hpp"
 #include "options/limits.hpp"
 #include "options/operating_point.hpp"

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <set>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 
 namespace portweigh::options {
 namespace {

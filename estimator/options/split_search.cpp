@@ -6,7 +6,7 @@
 #include <cmath>
 #include <limits>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/draft.hpp"
 #include "options/fabric_blocks.hpp"
 #include "options/processor_estimate.hpp"

@@ -9,8 +9,8 @@
 
 #include <algorithm>
 
-#include "figures/evaluate.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/draft.hpp"
 #include "options/limits.hpp"
 #include "options/temperature.hpp"

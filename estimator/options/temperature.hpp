@@ -9,7 +9,7 @@
 
 #include <optional>
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 
 namespace portweigh::options {
 

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "figures/currency.hpp"
+#include "figures/units/unit_table.hpp"
 #include "reading/calendar_day.hpp"
 
 namespace portweigh::parts {

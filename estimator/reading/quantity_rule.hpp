@@ -10,8 +10,8 @@
 #include <optional>
 #include <string>
 
-#include "figures/source.hpp"
-#include "figures/unit.hpp"
+#include "figures/ledger/source.hpp"
+#include "figures/units/unit.hpp"
 
 namespace portweigh::reading {
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "reading/document_state.hpp"
 #include "reading/node_text.hpp"
 #include "reading/suggest.hpp"

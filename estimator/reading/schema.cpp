@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "figures/dimension.hpp"
+#include "figures/units/dimension.hpp"
 
 namespace portweigh::reading {
 namespace {

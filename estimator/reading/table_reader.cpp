@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "figures/currency.hpp"
+#include "figures/units/unit_table.hpp"
 #include "reading/document_state.hpp"
 #include "reading/node_text.hpp"
 #include "reading/suggest.hpp"

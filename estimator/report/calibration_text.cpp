@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/text_table.hpp"
 
 namespace portweigh::report {

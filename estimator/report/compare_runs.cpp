@@ -6,8 +6,8 @@
 #include <cmath>
 #include <set>
 
-#include "figures/evaluate.hpp"
-#include "figures/export.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/ledger/export.hpp"
 #include "options/limits.hpp"
 #include "report/number_words.hpp"
 #include "study/figure_names.hpp"

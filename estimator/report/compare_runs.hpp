@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "figures/compare.hpp"
+#include "figures/ledger/compare.hpp"
 #include "report/document.hpp"
 
 namespace portweigh::report {

@@ -1,7 +1,7 @@
 // A comparison of two runs as text, JSON and HTML.
 #include <fmt/format.h>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/compare_runs.hpp"
 #include "report/escape.hpp"
 #include "report/html.hpp"

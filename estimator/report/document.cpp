@@ -7,8 +7,8 @@
 #include <set>
 
 #include "exploration/structure.hpp"
-#include "figures/evaluate.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/certainty.hpp"
 #include "report/number_words.hpp"
 #include "study/figure_names.hpp"

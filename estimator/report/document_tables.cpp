@@ -5,8 +5,8 @@
 #include <cmath>
 #include <map>
 
-#include "figures/evaluate.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/document.hpp"
 #include "report/flip_text.hpp"
 

@@ -3,7 +3,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "figures/explain.hpp"
+#include "figures/ledger/explain.hpp"
 #include "options/option.hpp"
 
 namespace portweigh::report {

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <map>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/flip_text.hpp"
 #include "report/number_words.hpp"
 #include "report/text_table.hpp"

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <set>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/escape.hpp"
 #include "report/page_data.hpp"
 #include "report/page_files.hpp"

@@ -9,7 +9,7 @@
 #include <string>
 #include <string_view>
 
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 
 namespace portweigh::report {
 

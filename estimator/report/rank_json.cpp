@@ -1,6 +1,6 @@
 #include "report/rank_json.hpp"
 
-#include "figures/dimension.hpp"
+#include "figures/units/dimension.hpp"
 #include "report/shortcoming.hpp"
 
 namespace portweigh::report {

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <set>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "report/certainty.hpp"
 #include "report/number_words.hpp"
 #include "report/shortcoming.hpp"

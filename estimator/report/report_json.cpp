@@ -1,4 +1,4 @@
-#include "figures/export.hpp"
+#include "figures/ledger/export.hpp"
 #include "report/rank_json.hpp"
 #include "report/report_formats.hpp"
 

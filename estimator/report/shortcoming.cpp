@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/limits.hpp"
 
 namespace portweigh::report {

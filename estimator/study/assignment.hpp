@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "figures/source.hpp"
+#include "figures/ledger/source.hpp"
 
 namespace portweigh::study {
 

@@ -8,7 +8,7 @@
 #include <string_view>
 #include <vector>
 
-#include "figures/dimension.hpp"
+#include "figures/units/dimension.hpp"
 
 namespace portweigh::study {
 

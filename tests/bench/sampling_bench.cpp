@@ -15,8 +15,8 @@
 #include <vector>
 
 #include "decision/ranking.hpp"
-#include "figures/export.hpp"
-#include "figures/sample_evaluator.hpp"
+#include "figures/evaluation/sample_evaluator.hpp"
+#include "figures/ledger/export.hpp"
 #include "options/consider.hpp"
 
 namespace {
@@ -65,8 +65,7 @@ double evaluation_seconds(const std::vector<options::Option>& all) {
           for (const figures::SharedInput& input : evaluator.inputs()) {
             columns.push_back(table.column(input.key));
           }
-          auto scratch = evaluator.make_scratch();
-          (void)evaluator.evaluate_distinct(columns, usual_samples, scratch);
+          (void)evaluator.evaluate_distinct(columns, usual_samples);
         }
       },
       10);

@@ -5,7 +5,7 @@
 #include <fstream>
 #include <random>
 
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "report/html.hpp"
 #include "report/page_data.hpp"
 #include "web_driver_fixture.hpp"

@@ -11,8 +11,8 @@
 #include <sstream>
 
 #include "demo_fixture.hpp"
-#include "figures/evaluate.hpp"
-#include "figures/export.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/ledger/export.hpp"
 #include "web_driver_fixture.hpp"
 
 using namespace portweigh;

@@ -20,6 +20,24 @@ Eigen::ArrayXXd rows(std::initializer_list<std::initializer_list<double>> values
 
 constexpr Eigen::Index draws = 1 << 16;
 
+Acceptability rank_acceptability(const std::vector<Alternative>& alternatives, const Eigen::ArrayXXd& weights,
+                                 unsigned threads = 1) {
+  RankCounts counts(alternatives.size(), static_cast<std::size_t>(weights.cols()));
+  counts.add(alternatives, weights, threads);
+  return counts.result();
+}
+
+// The same values in every draw (alternatives x criteria), counted in two parts.
+Acceptability rank_acceptability(const Eigen::ArrayXXd& values, Eigen::Index count, std::uint64_t seed) {
+  std::vector<Alternative> alternatives;
+  for (Eigen::Index i = 0; i < values.rows(); ++i) alternatives.push_back({values.row(i), {}});
+  const Eigen::ArrayXXd weights = simplex_weights(count, values.cols(), seed);
+  RankCounts counts(alternatives.size(), static_cast<std::size_t>(values.cols()));
+  counts.add(alternatives, weights.topRows(1000));
+  counts.add(alternatives, weights.bottomRows(count - 1000));
+  return counts.result();
+}
+
 }  // namespace
 
 // SMAA-2, Lahdelma & Salminen, Oper. Res. 49(3), 2001; analytic shares [C].

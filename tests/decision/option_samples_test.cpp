@@ -1,6 +1,8 @@
 #include "decision/option_samples.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 
 using namespace portweigh;
 using namespace portweigh::decision;
@@ -40,47 +42,75 @@ study::Study wish_for_few_cells() {
   return study;
 }
 
+SampleBlock first_block(const std::vector<options::Option>& all, const Sampling& sampling) {
+  std::vector<SampleBlock> blocks;
+  (void)sample_options(all, wish_for_few_cells(), sampling,
+                       [&](const SampleBlock& block) { blocks.push_back(block); });
+  return blocks.at(0);
+}
+
 }  // namespace
 
 TEST_CASE("Options share the samples of common inputs, and margins and limits follow from the figures") {
   const auto all = two_options();
   const study::Study study = wish_for_few_cells();
-  const SampledOptions sampled = sample_options(all, study, {512, 1, 1});
-  const OptionSamples& first = sampled.options[0];
-  const OptionSamples& second = sampled.options[1];
+  const Sampling sampling{512, 1, 1};
+  SampleBlock block;
+  const auto sampled = sample_options(all, study, sampling, [&](const SampleBlock& taken) { block = taken; });
+  REQUIRE(block.count == 512);
+  const OptionSamples& first = sampled[0];
   REQUIRE(first.keys == std::vector<std::string>{"logic_cells", "volume_seen"});
-  CHECK(first.range[1] == second.range[1]);
-  CHECK(first.range[0] != second.range[0]);
+  CHECK(first.range[1] == sampled[1].range[1]);
+  CHECK(first.range[0] != sampled[1].range[0]);
   CHECK(first.typical == std::vector<double>{3, 2});
   CHECK(first.limits.size() == 2);
-  const double* volume = sampled.table.column("volume");
-  const double* own = sampled.table.column("first.own");
+  const figures::SampleTable table = sample_inputs(all, sampling);
+  const double* volume = table.column("volume");
+  const double* own = table.column("first.own");
+  const auto& [margins, is_possible] = block.options[0];
   for (Eigen::Index i = 0; i < 512; ++i) {
-    REQUIRE(first.margins(i, 0) == Approx((4 - volume[i] - own[i]) / 4));
-    REQUIRE(first.margins(i, 1) == 0);
-    REQUIRE(first.holds(i) == (volume[i] <= 2.5 ? 1 : 0));
+    REQUIRE(margins(i, 0) == Approx((4 - volume[i] - own[i]) / 4));
+    REQUIRE(margins(i, 1) == 0);
+    REQUIRE(is_possible(i) == (volume[i] <= 2.5 ? 1 : 0));
   }
-  CHECK(first.shares_met[1] == Approx(first.holds.mean()));
-  const Eigen::ArrayXXd worth = worth_of(sampled, study);
+  CHECK(first.shares_met[1] == Approx(is_possible.mean()));
+  CHECK(first.share_possible == Approx(is_possible.mean()));
+  const Eigen::ArrayXXd worth = worth_of(block, study);
   for (Eigen::Index i = 0; i < 512; ++i) {
-    REQUIRE(worth(i, 0) == Approx(first.holds(i) == 1 ? first.margins(i, 0) : -1));
+    REQUIRE(worth(i, 0) == Approx(is_possible(i) == 1 ? margins(i, 0) : -1));
   }
 }
 
 TEST_CASE("Samples are the same for any number of threads, and other for another seed") {
   const auto all = two_options();
   const auto margins = [&](std::uint64_t seed, unsigned threads) {
-    return sample_options(all, wish_for_few_cells(), {300, seed, threads}).options[1].margins;
+    return first_block(all, {300, seed, threads}).options[1].values;
   };
   CHECK((margins(4, 1) == margins(4, 3)).all());
   CHECK((margins(4, 1) != margins(5, 1)).any());
 }
 
-TEST_CASE("Quantiles are those of the sorted column") {
-  Eigen::ArrayXd column(101);
-  for (Eigen::Index i = 0; i <= 100; ++i) column(i) = static_cast<double>(i * 37 % 101);
-  CHECK(quantiles(column, 0.05, 0.95) == std::pair<double, double>(5, 95));
-  CHECK(quantiles(column, 0.5, 0.5) == std::pair<double, double>(50, 50));
-  CHECK(quantiles(column, 0, 1) == std::pair<double, double>(0, 100));
-  CHECK(quantiles(Eigen::ArrayXd::Constant(1, 3.5), 0.05, 0.95) == std::pair<double, double>(3.5, 3.5));
+TEST_CASE("Many samples come in blocks, and their quantiles are those of all together") {
+  const auto all = two_options();
+  const Sampling sampling{3 * block_size + 100, 7, 2};
+  const figures::SampleTable table = sample_inputs(all, sampling);
+  const double* volume = table.column("volume");
+  Eigen::Index seen = 0;
+  double possible = 0;
+  const auto sampled = sample_options(all, wish_for_few_cells(), sampling, [&](const SampleBlock& block) {
+    REQUIRE(block.first == seen);
+    for (Eigen::Index i = 0; i < block.count; ++i) {
+      REQUIRE(block.options[0].is_possible(i) == (volume[seen + i] <= 2.5 ? 1 : 0));
+    }
+    possible += block.options[0].is_possible.sum();
+    seen += block.count;
+  });
+  CHECK(seen == table.count());
+  CHECK(sampled[0].share_possible == possible / static_cast<double>(seen));
+  std::vector<double> sorted(volume, volume + seen);
+  std::sort(sorted.begin(), sorted.end());
+  const auto point = [&](double share) {
+    return sorted[static_cast<std::size_t>(std::lround(share * static_cast<double>(seen - 1)))];
+  };
+  CHECK(sampled[0].range[1] == std::pair(point(0.05), point(0.95)));
 }

@@ -4,6 +4,19 @@
 
 using namespace portweigh::decision;
 
+namespace {
+
+// In two parts where there are enough samples.
+std::vector<Regret> regrets_of(const Eigen::ArrayXXd& worth) {
+  RegretSums sums(static_cast<std::size_t>(worth.cols()));
+  const Eigen::Index half = worth.rows() / 2;
+  sums.add(worth.topRows(half));
+  sums.add(worth.bottomRows(worth.rows() - half));
+  return sums.result();
+}
+
+}  // namespace
+
 TEST_CASE("Worth, regret and the two choices of the worked example") {
   Eigen::ArrayXXd worth(2, 2);
   worth << 1, 0.4, 0, 0.5;

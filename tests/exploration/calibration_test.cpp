@@ -8,7 +8,7 @@
 #include <fstream>
 
 #include "demo_study_fixture.hpp"
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 
 using namespace portweigh;
 using namespace portweigh::exploration;

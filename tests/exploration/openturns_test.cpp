@@ -12,7 +12,7 @@
 
 #include "demo_study_fixture.hpp"
 #include "exploration/variance.hpp"
-#include "figures/export.hpp"
+#include "figures/ledger/export.hpp"
 
 using namespace portweigh;
 

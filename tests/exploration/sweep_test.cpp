@@ -6,7 +6,7 @@
 #include "exploration/crossover.hpp"
 #include "exploration/selection.hpp"
 #include "exploration/structure.hpp"
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/limits.hpp"
 
 using namespace portweigh;

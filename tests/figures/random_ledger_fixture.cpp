@@ -59,7 +59,7 @@ Figure cornered_operation(std::uint32_t choice, Figure a, Figure b) {
 
 }  // namespace
 
-RandomLedger make_random_ledger(std::uint32_t seed, int inputs, int operations, Corners corners) {
+RandomLedger make_random_ledger(std::uint32_t seed, int inputs, int operations) {
   std::mt19937 random(seed);
   const auto below = [&random](std::size_t bound) { return static_cast<std::uint32_t>(random() % bound); };
   RandomLedger result;
@@ -75,7 +75,7 @@ RandomLedger make_random_ledger(std::uint32_t seed, int inputs, int operations, 
   for (int i = 0; i < operations; ++i) {
     const auto a = result.figures[below(result.figures.size())];
     const auto b = result.figures[below(result.figures.size())];
-    const bool is_cornered = corners == Corners::allowed && below(3) == 0;
+    const bool is_cornered = below(3) == 0;
     auto figure = is_cornered ? cornered_operation(below(7), a, b) : smooth_operation(below(10), a, b);
     if (below(4) == 0) {
       figure = result.ledger.name(figure, "figure." + std::to_string(i), "figure", {});

@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "figures/ledger.hpp"
+#include "figures/ledger/ledger.hpp"
 
 namespace portweigh::figures::test {
 
@@ -13,11 +13,8 @@ struct RandomLedger {
   std::vector<Figure> figures;  // all of them, inputs first
 };
 
-enum class Corners { allowed, avoided };  // avoided: only operations with a derivative everywhere
-
 // Inputs lie in 0.5..2; values stay in a range where exp and power are harmless. The same seed gives the same
 // ledger.
-[[nodiscard]] RandomLedger make_random_ledger(std::uint32_t seed, int inputs, int operations,
-                                              Corners corners);
+[[nodiscard]] RandomLedger make_random_ledger(std::uint32_t seed, int inputs, int operations);
 
 }  // namespace portweigh::figures::test

@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/enumerate.hpp"
 #include "options/realise.hpp"
 

@@ -10,8 +10,8 @@
 #include <stdexcept>
 
 #include "demo_fixture.hpp"
-#include "figures/evaluate.hpp"
-#include "figures/export.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/ledger/export.hpp"
 #include "options/enumerate.hpp"
 #include "options/realise.hpp"
 

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 
 namespace portweigh::tests {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/consider.hpp"
 
 namespace portweigh::tests {

@@ -5,7 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/processor_estimate.hpp"
 
 using namespace portweigh;

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
-#include "figures/format_quantity.hpp"
+#include "figures/units/format_quantity.hpp"
 #include "options/link.hpp"
 
 using namespace portweigh;

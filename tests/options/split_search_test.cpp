@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 #include "options/link.hpp"
 #include "options/processor_estimate.hpp"
 #include "options/realise.hpp"

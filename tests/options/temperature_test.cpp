@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "figures/evaluate.hpp"
+#include "figures/evaluation/evaluate.hpp"
 
 using namespace portweigh;
 using namespace portweigh::options;

@@ -3,7 +3,7 @@
   ledger_figures.py check FILE   compares mean, variance and Sobol indices; exit code 0 they agree, 1 they don't
   ledger_figures.py bench FILE   prints the times of NumPy and of OpenTURNS
 
-FILE of check is JSON: {"ledger": as estimator/figures/export.hpp writes it, "figures": [key, ...], "results":
+FILE of check is JSON: {"ledger": as estimator/figures/ledger/export.hpp writes it, "figures": [key, ...], "results":
 [{"figure", "mean", "variance", "drivers": [{"coordinate", "first", "total"}, ...]}, ...]}. The ledger's inputs are
 sampled by OpenTURNS' own triangular distributions, its formulas are read from the file. FILE of bench is {"figures":
 [key, ...], "ledgers": [...], "seconds": time that portweigh takes for 10,000 samples of all ledgers on one thread}.

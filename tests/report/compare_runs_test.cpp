@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <sstream>
 
-#include "figures/export.hpp"
+#include "figures/ledger/export.hpp"
 #include "report/report_formats.hpp"
 #include "report/text_table.hpp"
 #include "report_fixture.hpp"

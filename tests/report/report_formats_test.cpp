@@ -3,8 +3,8 @@
 #include <catch2/catch.hpp>
 #include <fstream>
 
-#include "figures/evaluate.hpp"
-#include "figures/export.hpp"
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/ledger/export.hpp"
 #include "report_fixture.hpp"
 
 using namespace portweigh;

@@ -3,7 +3,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "figures/unit.hpp"
+#include "figures/units/unit.hpp"
 
 namespace portweigh::study {
 namespace {

@@ -1,0 +1,89 @@
+#include "figures/evaluation/evaluate.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+using namespace portweigh::figures;
+
+namespace {
+
+Figure number(Ledger& ledger, const std::string& key, double typical) {
+  return ledger.input(
+      {.key = key, .label = key, .range = exactly(typical), .unit = {}, .source = {}, .correlation = ""});
+}
+
+}  // namespace
+
+TEST_CASE("every operation gives what its name says") {
+  Ledger ledger;
+  const auto a = number(ledger, "a", 2.5);
+  const auto b = number(ledger, "b", 4.0);
+  const auto value = [&](Figure figure) { return evaluate(ledger, figure); };
+  CHECK(value(a + b) == 6.5);
+  CHECK(value(a - b) == -1.5);
+  CHECK(value(a * b) == 10.0);
+  CHECK(value(a / b) == 0.625);
+  CHECK(value(-a) == -2.5);
+  CHECK(value(1.0 + a) == 3.5);
+  CHECK(value(a + 1.0) == 3.5);
+  CHECK(value(1.0 - a) == -1.5);
+  CHECK(value(a - 1.0) == 1.5);
+  CHECK(value(2.0 * a) == 5.0);
+  CHECK(value(a * 2.0) == 5.0);
+  CHECK(value(10.0 / a) == 4.0);
+  CHECK(value(a / 2.0) == 1.25);
+  CHECK(value(minimum(a, b)) == 2.5);
+  CHECK(value(maximum(a, b)) == 4.0);
+  CHECK(value(power(a, 2.0)) == 6.25);
+  CHECK(value(power(b, 0.5)) == 2.0);
+  CHECK(value(power(b, -1.0)) == 0.25);
+  CHECK(value(power(b, 1.5)) == Approx(8.0));
+  CHECK(value(power(a, b)) == Approx(39.0625));
+  CHECK(value(log(b)) == Approx(1.3862943611));
+  CHECK(value(exp(a)) == Approx(12.182493961));
+  CHECK(value(round_up(a)) == 3.0);
+  CHECK(value(round_up(b)) == 4.0);
+  CHECK(value(round_down(a)) == 2.0);
+  CHECK(value(at_least(a, b)) == 0.0);
+  CHECK(value(at_least(b, a)) == 1.0);
+  CHECK(value(at_least(a, a)) == 1.0);
+  CHECK(value(select(at_least(a, b), a, b)) == 4.0);
+  CHECK(value(select(at_least(b, a), a, b)) == 2.5);
+  const std::vector<Figure> three = {a, b, a};
+  CHECK(value(sum(three)) == 9.0);
+}
+
+TEST_CASE("settings move inputs, and only inputs") {
+  Ledger ledger;
+  const auto a = number(ledger, "a", 2.0);
+  const auto b = number(ledger, "b", 3.0);
+  const auto product = ledger.name(a * b, "product", "", {});
+  const std::vector<Setting> settings = {{"b", 10.0}};
+  CHECK(evaluate(ledger, product, settings) == 20.0);
+  CHECK(evaluate(ledger, product) == 6.0);
+  const std::vector<Setting> computed = {{"product", 1.0}};
+  CHECK_THROWS_AS(evaluate(ledger, product, computed), LedgerError);
+  const std::vector<Setting> unknown = {{"c", 1.0}};
+  CHECK_THROWS_AS(evaluate(ledger, product, unknown), LedgerError);
+  const std::vector<double> too_few = {1.0};
+  CHECK_THROWS_AS(evaluate_all(ledger, std::span<const double>(too_few)), LedgerError);
+}
+
+TEST_CASE("lookups outside their points are told, if the figure depends on them") {
+  Ledger ledger;
+  const auto volume = number(ledger, "volume", 50.0);
+  const LookupTable prices{{100, 1000}, {2.5, 1.8}, {}, {}, Scale::log_log, "price of the part"};
+  const auto price = lookup(volume, prices);
+  const auto other = volume * 2.0;
+  CHECK(evaluate(ledger, price) == 2.5);
+  const auto found = check_lookups(ledger, price, evaluate_all(ledger));
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].label == "price of the part");
+  CHECK(found[0].x_si == 50.0);
+  CHECK(found[0].lowest_x_si == 100.0);
+  CHECK(found[0].highest_x_si == 1000.0);
+  CHECK(check_lookups(ledger, other, evaluate_all(ledger)).empty());
+  const std::vector<Setting> inside = {{"volume", 300.0}};
+  CHECK(check_lookups(ledger, price, evaluate_all(ledger, inside)).empty());
+  CHECK(evaluate(ledger, price, inside) == Approx(2.13732).epsilon(3e-6));
+}
