@@ -10,7 +10,7 @@
 #include <string>
 
 #include "exploration/calibration.hpp"
-#include "figures/explain.hpp"
+#include "figures/ledger/explain.hpp"
 
 namespace portweigh::report {
 

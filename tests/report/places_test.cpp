@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "figures/export.hpp"
+#include "figures/ledger/export.hpp"
 
 using namespace portweigh;
 using report::Places;
