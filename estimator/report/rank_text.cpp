@@ -89,7 +89,7 @@ std::vector<const RankedOption*> shown_options(const Run& run, Detail detail) {
 
 // Names too long for a column are cut in the table and written out below it.
 std::string short_name(const std::string& id) {
-  constexpr std::size_t longest = 28;
+  constexpr std::size_t longest = 26;
   return id.size() <= longest ? id : id.substr(0, longest - 1) + "~";
 }
 

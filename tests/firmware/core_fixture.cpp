@@ -66,9 +66,16 @@ Core read_core(const std::string& name) {
     choice.assign(core, static_cast<std::size_t>(found - choice.names.begin()));
   }
   for (const auto& [key, leaf] : leaves) {
-    if (key == "source") continue;  // of the whole file
+    if (key == "source") continue;
     if (!key.ends_with(".source")) throw std::runtime_error(path + ": unknown key " + key);
     core.sources[key.substr(0, key.size() - 7)] = leaf->value<std::string>().value();
+  }
+  // The file's own source stands for each table without one.
+  if (const auto of_file = leaves.find("source"); of_file != leaves.end()) {
+    for (const auto& field : core_fields()) {
+      core.sources.try_emplace(field.key.substr(0, field.key.rfind('.')),
+                               of_file->second->value<std::string>().value());
+    }
   }
   return core;
 }
