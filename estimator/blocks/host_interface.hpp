@@ -59,20 +59,26 @@ logic::Network i2c_target_network();
 
 // --- I2C controller ---------------------------------------------------------------------------------
 
-// Register addresses of the controller: prescaler (16 bits; an SCL phase is prescaler + 1 clocks, a bit five
-// phases), control, data (write: to send, read: received), command (write) and status (read). Reading on, the
-// data to send and the command come back.
-enum class I2cRegister : std::uint8_t { prescaler_low, prescaler_high, control, data, command };
-namespace i2c_control {
-inline constexpr unsigned enable = 0x80, interrupt_enable = 0x40;
+// Instructions for the controller, written with the strobe `write`:
+//
+//   bits 11..10    9         7..0
+//   rate           9..0: clocks of a step less one, at least 1; at once, and whatever runs or waits is
+//   forgotten condition      notify    bit 0: stop, else start (a repeated one where the bus is held) send
+//   notify    the byte, most significant bit first on the bus receive        notify    bit 0: refuse further
+//   bytes, else acknowledge
+//
+// A bit on the bus is nine steps; the rate has no reset value and is set before anything else. Instructions
+// are written while the report says not full; `notify` raises the interrupt as the instruction ends.
+enum class I2cInstruction : std::uint8_t { rate, condition, send, receive };
+inline constexpr unsigned i2c_instruction_bits = 12, i2c_rate_bits = 10, i2c_instruction_shift = 10;
+namespace i2c_option {
+inline constexpr unsigned stop = 0x001, refuse = 0x001, notify = 0x200;
 }
-namespace i2c_command {
-inline constexpr unsigned start = 0x80, stop = 0x40, read = 0x20, write = 0x10, refuse = 0x08,
-                          clear_interrupt = 0x01;
-}
-namespace i2c_status {
-inline constexpr unsigned refused = 0x80, bus_busy = 0x40, arbitration_lost = 0x20, in_progress = 0x02,
-                          interrupt = 0x01;
+// Word `report`: the byte last received, and what else the host wants to know. The strobe `take` clears
+// `refused`, `lost` and `notified` (which is the interrupt).
+namespace i2c_report {
+inline constexpr unsigned byte = 0x00FF, refused = 0x0100, lost = 0x0200, holds_bus = 0x0400,
+                          bus_busy = 0x0800, full = 0x1000, notified = 0x2000;
 }
 logic::Network i2c_controller_network();
 

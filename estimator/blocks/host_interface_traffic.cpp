@@ -160,49 +160,87 @@ class I2cTargetTraffic : public Traffic {
   bool is_reading_ = false;
 };
 
-// The host sets the controller up, then sends four bytes a transfer and waits for each interrupt.
+// The other end of a controller's bus: acknowledges addresses and written bytes, answers reads with random
+// bits. SDA changes after a fall of SCL; framing is alike in all streams, so one line of each tells it.
+class AnsweringTarget {
+ public:
+  // What the target pulls low while the controller has its lines so; `is_read`: the direction, asked at a
+  // start.
+  Lanes see(bool scl_low, bool sda_low, bool is_read, std::mt19937_64& random) {
+    const bool is_start = !scl_low && !was_scl_low_ && sda_low && !was_sda_low_;
+    const bool falls = scl_low && !was_scl_low_;
+    was_scl_low_ = scl_low;
+    was_sda_low_ = sda_low;
+    if (is_start) {
+      falls_ = 0;
+      is_read_ = is_read;
+    }
+    if (!falls) return pulled_;
+    const unsigned bit = falls_ % 9;
+    const bool answers = is_read_ && falls_ >= 9;
+    ++falls_;
+    if (bit == 8) return pulled_ = answers ? 0 : all_lanes;
+    return pulled_ = answers ? random() : 0;
+  }
+
+ private:
+  unsigned falls_ = 0;  // since the start condition
+  bool is_read_ = false;
+  Lanes pulled_ = 0;
+  bool was_scl_low_ = false;
+  bool was_sda_low_ = false;
+};
+
+// The host sets the rate, then keeps the controller supplied: transfers of an address and three bytes,
+// written and read in turn, with an interrupt for each byte.
 class I2cControllerTraffic : public Traffic {
  public:
   using Traffic::Traffic;
 
  private:
+  static constexpr unsigned transfer_steps = 6;  // start, address, three bytes, stop
+
   void set_up(Simulator& simulator) override {
     simulator.set("scl", 1);
     simulator.set("sda", 1);
   }
-  void access(Simulator& simulator, I2cRegister target, unsigned data) {
-    simulator.set("address", static_cast<unsigned>(target));
-    simulator.set("write_data", data);
+  void instruct(Simulator& simulator, I2cInstruction kind, unsigned operand) {
+    simulator.set("instruction", static_cast<unsigned>(kind) << i2c_instruction_shift | operand);
     simulator.set("write", 1);
   }
   void step(Simulator& simulator, std::uint64_t clock) override {
-    simulator.set_lanes(ports_.input("scl"), ~simulator.lanes(ports_.output("scl_low")));
-    simulator.set_lanes(ports_.input("sda"), ~simulator.lanes(ports_.output("sda_low")));
+    const Lanes scl_low = simulator.lanes(ports_.output("scl_low"));
+    const Lanes sda_low = simulator.lanes(ports_.output("sda_low"));
+    const Lanes pulled = target_.see((scl_low & 1U) != 0, (sda_low & 1U) != 0, is_read_, random_);
+    simulator.set_lanes(ports_.input("scl"), ~scl_low);
+    simulator.set_lanes(ports_.input("sda"), ~(sda_low | pulled));
     simulator.set("write", 0);
-    if (clock == 1) access(simulator, I2cRegister::prescaler_low, 11);
-    if (clock == 2) access(simulator, I2cRegister::prescaler_high, 0);
-    if (clock == 3) {
-      access(simulator, I2cRegister::control, i2c_control::enable | i2c_control::interrupt_enable);
+    simulator.set("take", simulator.value("interrupt"));
+    if (clock == 1) instruct(simulator, I2cInstruction::rate, 11);
+    if (clock > 1 && is_active() && (simulator.value("report") & i2c_report::full) == 0)
+      write_next(simulator);
+  }
+  void write_next(Simulator& simulator) {
+    const unsigned position = position_;
+    position_ = (position_ + 1) % transfer_steps;
+    if (position == 0) return instruct(simulator, I2cInstruction::condition, 0);
+    if (position == transfer_steps - 1) {
+      is_read_ = !is_read_;
+      return instruct(simulator, I2cInstruction::condition, i2c_option::stop);
     }
-    if (clock < 5 || !is_active()) return;
-    if (is_commanded_ && simulator.value("interrupt") != 0) is_commanded_ = false;
-    if (is_commanded_) return;
-    if (!is_loaded_) {
-      access(simulator, I2cRegister::data, 0);
-      set_random_byte(simulator, ports_, "write_data", random_);
-      is_loaded_ = true;
-      return;
+    if (position > 1 && is_read_) {
+      const unsigned refuse = position == transfer_steps - 2 ? i2c_option::refuse : 0U;
+      return instruct(simulator, I2cInstruction::receive, i2c_option::notify | refuse);
     }
-    const unsigned edge = position_ == 0 ? i2c_command::start : position_ == 3 ? i2c_command::stop : 0U;
-    access(simulator, I2cRegister::command, edge | i2c_command::write | i2c_command::clear_interrupt);
-    position_ = (position_ + 1) % 4;
-    is_loaded_ = false;
-    is_commanded_ = true;
+    instruct(simulator, I2cInstruction::send, i2c_option::notify);
+    for (unsigned i = 0; i < 8; ++i) {
+      simulator.set_lanes(ports_.input(fmt::format("instruction[{}]", i)), random_());
+    }
   }
 
+  AnsweringTarget target_;
   unsigned position_ = 0;
-  bool is_loaded_ = false;
-  bool is_commanded_ = false;
+  bool is_read_ = false;
 };
 
 class SpiTargetTraffic : public Traffic {

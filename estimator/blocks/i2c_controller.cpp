@@ -1,22 +1,27 @@
-// I2C controller with a register interface of 8 bits: bytes are sent and received under single commands, with
-// repeated starts, clock stretching, clock synchronisation and arbitration between controllers.
+// I2C controller that works through instructions: start, stop, send a byte, receive a byte, one waiting while
+// another runs. Repeated starts, clock stretching and synchronisation, arbitration between controllers.
 //
-// A bit takes five phases of (prescaler + 1) clocks, one of rest and four in which the lines do this:
-//   start  release SDA | release SCL | SDA low | wait | SCL low   (works as repeated start too)
-//   bit    SCL low, SDA set | release SCL | wait | SCL low
-//   stop   both low | release SCL | wait | release SDA
-// A phase waits while a target holds SCL low. Lines are filtered by a majority of three samples, taken every
-// (prescaler / 4 + 1) clocks. Arbitration is lost when a released SDA reads low in a sent bit, or a stop
-// appears that was not ours. Interrupt after each command.
-// Example: 48 MHz, 100 kHz: prescaler = 48e6 / (5 * 100e3) - 1 = 95.
+// Time is counted in steps of (rate + 1) clocks. A bit is nine steps, SCL low for five and high for four: the
+// share that meets the low and the high time of standard, fast and fast-mode plus at their full rates. A
+// start or stop is five low steps and nine high ones, in which SDA changes where set-up and hold times want
+// it:
+//
+//   step    0 | 1  2  3  4 | 5  6  7  8 | 9 | 10 11 12 13
+//   bit     SCL low; SDA   | SCL high   |
+//   start   changes in     | SCL high, SDA high   | SDA low   (the first start has no low part)
+//   stop    step 1         | SDA low    | SDA high            (bus free time)
+//
+// High steps are counted from where SCL is seen high, so a period is 9 (rate + 1) clocks and the delay of the
+// line filter. SCL seen falling ends a bit early, as the clocks of several controllers must. A start waits
+// for a free bus. The bus is lost where SDA, released by us, is low at the end of a bit, where a start or
+// stop stands in a bit, and where SCL falls before a start or stop of ours is made.
+//
+// A refused byte or a lost bus notifies the host, drops what waits, and whatever is written until the host
+// has taken the report, so that nothing runs that was written before it knew. After a refusal SCL stays low.
+// Example: 48 MHz, 100 kHz: rate = (48e6 / 100e3 - i2c_filter_clocks) / 9 - 1 = 52.
 // Bus rules: I2C-bus specification (public). Tested by tests/blocks/i2c_controller_test.cpp.
-#include <fmt/format.h>
-
-#include <array>
-#include <span>
-#include <vector>
-
 #include "blocks/host_interface.hpp"
+#include "blocks/i2c_line.hpp"
 
 namespace portweigh::blocks {
 namespace {
@@ -26,339 +31,208 @@ using logic::Network;
 using logic::Word;
 
 constexpr unsigned byte_bits = 8;
-constexpr unsigned prescaler_bits = 16;
+constexpr unsigned step_bits = 4;
 
-struct Line {
-  Bit level;
-  Bit previous;
-  Bit rises() const { return level & (~previous); }
-  Bit falls() const { return (~level) & previous; }
-};
+// Steps at whose ends something happens, and the one in which SCL is first high.
+constexpr std::uint64_t hold_step = 0, last_low_step = 4, first_high_step = 5, stop_step = 8,
+                        last_bit_step = 8, start_step = 9, last_condition_step = 13;
 
-Line add_line(Bit pin, Bit sample, Bit reset, const std::string& name) {
-  const Word synchronised = add_registers(pin.network(), name + "_synchronised", 2);
-  connect(synchronised, shifted_left(synchronised, 1, pin), {.reset = reset, .reset_value = 3});
-  const Word samples = add_registers(pin.network(), name + "_samples", 3);
-  connect(samples, shifted_left(samples, 1, synchronised[1]),
-          {.enable = sample, .reset = reset, .reset_value = 7});
-  Network& network = pin.network();
-  const Bit majority{network,
-                     network.make_majority(samples[0].literal(), samples[1].literal(), samples[2].literal())};
-  const Bit level = registered(name + "_level", majority, {.reset = reset, .reset_value = 1});
-  return {level, registered(name + "_previous", level, {.reset = reset, .reset_value = 1})};
-}
-
-struct HostBusPorts {
+struct HostPorts {
   Bit reset;
-  Word address;
+  Word instruction;
   Bit write;
-  Word write_data;
+  Bit take;
 
-  Bit writes(I2cRegister target) const { return write & (address == static_cast<std::uint64_t>(target)); }
+  Word kind() const { return instruction.slice(10, 2); }
+  Bit sets_rate() const { return write & (kind() == static_cast<std::uint64_t>(I2cInstruction::rate)); }
 };
 
-struct CommandRegisters {
-  Word prescaler;
-  Bit is_enabled, interrupt_enabled;
-  Word transmit;
-  Bit start, stop, read, write, refuse;
-  Bit command_written;
-  Word command() const {
-    Word word = constant_word(refuse.network(), 0, 3);
-    for (const Bit bit : {refuse, write, read, stop, start}) word.append(bit);
-    return word;
-  }
-};
-
-CommandRegisters add_command_registers(const HostBusPorts& bus, Bit command_done) {
-  const Bit reset = bus.reset;
-  const Word low =
-      registered("prescaler_low", bus.write_data,
-                 {.enable = bus.writes(I2cRegister::prescaler_low), .reset = reset, .reset_value = 0xFF});
-  const Word high =
-      registered("prescaler_high", bus.write_data,
-                 {.enable = bus.writes(I2cRegister::prescaler_high), .reset = reset, .reset_value = 0xFF});
-  const Word control = registered("control", bus.write_data.slice(6, 2),
-                                  {.enable = bus.writes(I2cRegister::control), .reset = reset});
-  const Word transmit =
-      registered("transmit", bus.write_data, {.enable = bus.writes(I2cRegister::data), .reset = reset});
-  const Bit written = bus.writes(I2cRegister::command) & control[1];
-  const Word verbs = registered("command", bus.write_data.slice(4, 4),
-                                {.enable = written, .reset = reset | (command_done & (~written))});
-  const Bit refuse = registered("refuse", bus.write_data[3], {.enable = written, .reset = reset});
-  return {concatenate(low, high),
-          control[1],
-          control[0],
-          transmit,
-          verbs[3],
-          verbs[2],
-          verbs[1],
-          verbs[0],
-          refuse,
-          written};
+HostPorts add_host_ports(Network& network) {
+  return {add_input(network, "reset"), add_input_word(network, "instruction", i2c_instruction_bits),
+          add_input(network, "write"), add_input(network, "take")};
 }
 
-// States of a byte; one-hot, idle is none of them.
-struct ByteStates {
-  Bit start, read, write, acknowledge, stop;
-  Bit any() const { return start | read | write | acknowledge | stop; }
+// The instruction that waits.
+struct Queue {
+  Bit accepts;
+  Bit is_full;
+  Bit is_byte;   // send or receive, else a condition
+  Bit receives;  // of bytes
+  Bit notifies;  // at its end
+  Word operand;
 };
 
-struct BitEngine {
-  Bit scl_released, sda_released;
-  Bit done;  // one clock at the end of each bit, start or stop
-  Bit arbitration_lost;
+Queue add_queue(const HostPorts& host, Bit halted) {
+  const Bit is_full = add_register(host.reset.network(), "queue_full");
+  const Bit accepts = host.write & any(host.kind()) & (~is_full) & (~halted);
+  const Word waiting =
+      registered("queue", concatenate(host.instruction.slice(0, byte_bits), host.instruction.slice(9, 3)),
+                 {.enable = accepts});
+  return {accepts, is_full, waiting[10], waiting[9], waiting[8], waiting.slice(0, byte_bits)};
+}
+
+// The instruction that runs, and how far it has come.
+struct Progress {
+  Bit is_running;
+  Bit is_condition, is_receive, option, notifies;  // option: stop of a condition, refuse of a receive
+  Bit holds_bus;                                   // from the end of a start to a stop or a loss
+  Word step, bit;                                  // bit: 0..7, 8 acknowledges
+  Bit scl_low, sda_low;
+
+  Bit is_start() const { return is_condition & (~option); }
+  Bit is_stop() const { return is_condition & option; }
+  Bit is_acknowledge() const { return bit[3]; }
 };
 
-// What the lines are set to in one step of a bit, start or stop.
-enum class Level : std::uint8_t { low, released, data, as_it_is };
-struct BitStep {
-  Level scl, sda;
-};
-constexpr std::array<BitStep, 5> start_steps{{{Level::as_it_is, Level::released},
-                                              {Level::released, Level::released},
-                                              {Level::released, Level::low},
-                                              {Level::released, Level::low},
-                                              {Level::low, Level::low}}};
-constexpr std::array<BitStep, 4> stop_steps{{{Level::low, Level::low},
-                                             {Level::released, Level::low},
-                                             {Level::released, Level::low},
-                                             {Level::released, Level::released}}};
-constexpr std::array<BitStep, 4> read_steps{{{Level::low, Level::released},
-                                             {Level::released, Level::released},
-                                             {Level::released, Level::released},
-                                             {Level::low, Level::released}}};
-constexpr std::array<BitStep, 4> write_steps{{{Level::low, Level::data},
-                                              {Level::released, Level::data},
-                                              {Level::released, Level::data},
-                                              {Level::low, Level::data}}};
+Progress add_progress(Network& network, Bit is_running, const Queue& queue, Bit load) {
+  const logic::RegisterControl control{.enable = load};
+  return {is_running,
+          registered("condition", ~queue.is_byte, control),
+          registered("receive", queue.is_byte & queue.receives, control),
+          registered("option", queue.operand[0], control),
+          registered("notify", queue.notifies, control),
+          add_register(network, "holding"),
+          add_registers(network, "step", step_bits),
+          add_registers(network, "bit", 4),
+          add_register(network, "scl_low_register"),
+          add_register(network, "sda_low_register")};
+}
 
-struct StepLevels {
-  Bit is_active;
-  BitStep levels;
+// What the lines say.
+struct BusView {
+  I2cLine scl, sda;
+  Bit seen;  // SDA when SCL was last high
+  Bit busy;
+
+  Bit is_high() const { return scl.level & scl.previous; }
 };
 
-// One-hot states of all sequences; a tick moves from state to state, and out of rest into the wanted
-// sequence.
-class BitStates {
- public:
-  BitStates(Network& network, Bit data_bit)
-      : scl_released_(add_register(network, "scl_released")),
-        sda_released_(add_register(network, "sda_released")),
-        data_bit_(data_bit) {}
+BusView add_bus_view(Network& network, Bit reset, Bit clear) {
+  const I2cLine scl = add_i2c_line("scl", add_input(network, "scl"), reset);
+  const I2cLine sda = add_i2c_line("sda", add_input(network, "sda"), reset);
+  const BusView bus{scl, sda, registered("seen", sda.level, {.enable = scl.level}),
+                    add_register(network, "busy")};
+  connect(bus.busy, (bus.is_high() & sda.falls()) | (bus.busy & (~(bus.is_high() & sda.rises()))),
+          {.reset = clear});
+  return bus;
+}
 
-  // Adds the registers of a sequence; gives them in order.
-  std::vector<Bit> add(std::string_view name, std::span<const BitStep> steps) {
-    std::vector<Bit> states;
-    for (std::size_t i = 0; i < steps.size(); ++i) {
-      states.push_back(add_register(scl_released_.network(), fmt::format("{}_{}", name, i)));
-      steps_.push_back({states.back(), steps[i]});
-    }
-    return states;
-  }
-  Bit any_active() const {
-    Word states(scl_released_.network());
-    for (const StepLevels& step : steps_) states.append(step.is_active);
-    return any(states);
-  }
-  static void connect(const std::vector<Bit>& states, Bit begins, Bit tick, Bit clear) {
-    for (std::size_t i = 0; i < states.size(); ++i) {
-      logic::connect(states[i], i == 0 ? begins : states[i - 1], {.enable = tick, .reset = clear});
-    }
-  }
-  void connect_lines(Bit tick, Bit clear) const {
-    const logic::RegisterControl control{.enable = tick, .reset = clear, .reset_value = 1};
-    logic::connect(scl_released_, next_level(scl_released_, &BitStep::scl), control);
-    logic::connect(sda_released_, next_level(sda_released_, &BitStep::sda), control);
-  }
-  Bit scl_released() const { return scl_released_; }
-  Bit sda_released() const { return sda_released_; }
-
- private:
-  Bit next_level(Bit line, Level BitStep::*which) const {
-    Network& network = line.network();
-    Word high(network);
-    Word keeps(network);
-    Word sends(network);
-    for (const StepLevels& step : steps_) {
-      const Level level = step.levels.*which;
-      if (level == Level::released) high.append(step.is_active);
-      if (level == Level::as_it_is) keeps.append(step.is_active);
-      if (level == Level::data) sends.append(step.is_active);
-    }
-    keeps.append(~any_active());
-    return any(high) | (any(keeps) & line) | (any(sends) & data_bit_);
-  }
-
-  Bit scl_released_, sda_released_, data_bit_;
-  std::vector<StepLevels> steps_;
+// What happens in this clock.
+struct Events {
+  Bit waits;      // a first start waits for a free bus
+  Bit tick;       // a step ends
+  Bit slot_ends;  // a bit or condition ends, by its last step or by somebody's SCL
+  Bit ends;       // and with it the instruction
+  Bit lost, refused;
 };
 
-struct BitOrders {
-  Bit start, stop, read, write;
-};
-
-// Ticks of the prescaler; held back by a low SCL that should be high, hurried by another controller's.
-Bit add_tick(Network& network, const CommandRegisters& command, Bit scl_released, const Line& scl,
-             Bit reset) {
-  const Word timer = add_registers(network, "timer", prescaler_bits);
-  const Bit is_stretched = scl_released & (~scl.level);
+Bit add_tick(const HostPorts& host, const Progress& at, const BusView& bus, Bit waits, Bit cut) {
+  const Word rate =
+      registered("rate", host.instruction.slice(0, i2c_rate_bits), {.enable = host.sets_rate()});
+  const Word timer = add_registers(rate.network(), "timer", i2c_rate_bits);
+  const Bit is_stretched = (~at.scl_low) & (~bus.scl.level);
   const Bit expired = timer == 0U;
-  const Bit tick = (expired & (~is_stretched)) | (scl_released & scl.falls());
-  const Bit reload = tick | (~command.is_enabled);
-  connect(timer, select(reload, command.prescaler, timer - 1U),
-          {.enable = reload | (~is_stretched), .reset = reset});
-  return tick;
+  const Bit reload = expired | (~at.is_running) | waits | cut;
+  connect(timer, select(reload, rate, timer - 1U), {.enable = cut | (~is_stretched)});
+  return at.is_running & expired & (~is_stretched) & (~waits);
 }
 
-BitEngine add_bit_engine(Network& network, const CommandRegisters& command, const BitOrders& orders,
-                         Bit data_bit, const Line& scl, const Line& sda, Bit reset) {
-  BitStates states(network, data_bit);
-  const auto start = states.add("start", start_steps);
-  const auto stop = states.add("stop", stop_steps);
-  const auto read = states.add("read", read_steps);
-  const auto write = states.add("write", write_steps);
-  const Bit tick = add_tick(network, command, states.scl_released(), scl, reset);
-  const Bit done = add_register(network, "bit_done");
+Events events_of(const HostPorts& host, const Progress& at, const BusView& bus, const Queue& queue,
+                 Bit load) {
+  const Bit waits = at.is_running & at.is_start() & (~at.holds_bus) & (~at.sda_low) & bus.busy;
+  const Bit cut = at.is_running & (~at.scl_low) & bus.scl.falls();
+  const Bit tick = add_tick(host, at, bus, waits, cut);
 
-  // A released SDA that reads low in a sent bit, or a stop that is not ours.
-  const Bit lost = add_register(network, "lost");
-  const Bit clear = reset | (~command.is_enabled) | lost;
-  const Bit checks = registered("checks", write[2], {.enable = tick, .reset = clear});
-  const Bit stop_expected =
-      registered("stop_expected", stop[3], {.enable = tick & (stop[3] | start[3]), .reset = clear});
-  const Bit stop_seen = scl.level & scl.previous & sda.rises();
-  const Bit is_active = states.any_active();
-  const Bit denied = checks & states.sda_released() & (~sda.level);
-  connect(lost, denied | (is_active & stop_seen & (~stop_expected)), {.reset = clear});
+  const Bit is_made = (at.is_start() & at.sda_low) | (at.is_stop() & (~at.holds_bus));
+  const Bit is_last_step = select(at.is_condition, at.step == last_condition_step, at.step == last_bit_step);
+  const Bit slot_ends = (tick & is_last_step) | (cut & (is_made | (~at.is_condition)));
+  const Bit ends = slot_ends & (at.is_condition | at.is_acknowledge());
 
-  const Bit rests = (~is_active) & (~done);
-  BitStates::connect(start, rests & orders.start, tick, clear);
-  BitStates::connect(stop, rests & orders.stop, tick, clear);
-  BitStates::connect(read, rests & orders.read, tick, clear);
-  BitStates::connect(write, rests & orders.write, tick, clear);
-  states.connect_lines(tick, clear);
-  connect(done, tick & (start[4] | stop[3] | read[3] | write[3]), {.reset = clear});
-  return {states.scl_released(), states.sda_released(), done, lost};
+  // Bits sent, acknowledges given, a start about to be made, a stop that should have been.
+  const Bit is_ours = at.is_condition | (~(at.is_receive ^ at.is_acknowledge()));
+  const Bit checks = (slot_ends & is_ours) | (tick & at.is_start() & (at.step == start_step));
+  const Bit denied = checks & (~at.sda_low) & (~bus.seen);
+  const Bit is_foreign_edge =
+      (~at.is_condition) & (~at.scl_low) & bus.is_high() & (bus.sda.level ^ bus.sda.previous);
+  const Bit is_cut_short = cut & at.is_condition & (~is_made);
+  const Bit has_no_bus = load & (~at.holds_bus) & (queue.is_byte | queue.operand[0]);
+  const Bit lost = denied | (at.holds_bus & (is_foreign_edge | is_cut_short)) | has_no_bus;
+  return {waits, tick, slot_ends, ends, lost, ends & (~at.is_condition) & (~at.is_receive) & bus.seen};
 }
 
-void connect_states(const ByteStates& state, const CommandRegisters& command, Bit go, Bit bit_done,
-                    Bit last_bit, Bit clear) {
-  const Bit starts = go & command.start;
-  const Bit plain = go & (~command.start);
-  const Bit start_ends = state.start & bit_done;
-  const Bit byte_ends = bit_done & last_bit;
-  const Bit begins = plain | start_ends;
-  connect(state.start, starts | (state.start & (~bit_done)), {.reset = clear});
-  connect(state.read, (begins & command.read) | (state.read & (~byte_ends)), {.reset = clear});
-  connect(state.write,
-          (begins & (~command.read) & (command.write | start_ends)) | (state.write & (~byte_ends)),
-          {.reset = clear});
-  connect(state.acknowledge, ((state.read | state.write) & byte_ends) | (state.acknowledge & (~bit_done)),
-          {.reset = clear});
-  const Bit stop_only = plain & (~command.read) & (~command.write);
-  connect(state.stop, stop_only | (state.acknowledge & bit_done & command.stop) | (state.stop & (~bit_done)),
-          {.reset = clear});
+void connect_progress(const Progress& at, const Events& now, Bit load, Bit clear) {
+  const Bit drop = clear | now.lost;
+  connect(at.is_running, load | (at.is_running & (~now.ends)), {.reset = drop});
+  connect(at.step, gate(~now.slot_ends, at.step + 1U),
+          {.enable = now.tick | now.slot_ends,
+           .reset = drop | now.waits | (now.slot_ends & at.is_stop()),
+           .reset_value = first_high_step});
+  connect(at.bit, at.bit + 1U, {.enable = now.slot_ends & (~at.is_condition), .reset = drop | now.ends});
+  const Bit makes_stop = now.tick & at.is_stop() & (at.step == stop_step);
+  connect(at.holds_bus, ~at.option, {.enable = (now.ends & at.is_start()) | makes_stop, .reset = drop});
 }
 
-ByteStates add_byte_states(Network& network) {
-  return {add_register(network, "byte_start"), add_register(network, "byte_read"),
-          add_register(network, "byte_write"), add_register(network, "byte_acknowledge"),
-          add_register(network, "byte_stop")};
+void connect_lines(const Progress& at, const Events& now, const Word& shift, Bit drop) {
+  connect(at.scl_low, now.slot_ends & (~at.is_stop()),
+          {.enable = now.slot_ends | (now.tick & (at.step == last_low_step)), .reset = drop});
+  const Bit is_hold = at.step == hold_step;
+  const Bit makes_condition =
+      at.is_condition & select(at.option, at.step == stop_step, at.step == start_step);
+  const Bit acknowledge_low = at.is_receive & (~at.option);
+  const Bit data_low = (~at.is_receive) & (~shift.top());
+  connect(
+      at.sda_low,
+      select(at.is_condition, ~(at.option ^ is_hold), select(at.is_acknowledge(), acknowledge_low, data_low)),
+      {.enable = now.tick & (is_hold | makes_condition), .reset = drop});
 }
 
-struct StatusBits {
-  Bit refused, busy, arbitration_lost, in_progress, interrupt;
-  Word word() const {
-    Network& network = refused.network();
-    const Bit zero = constant_bit(network, false);
-    Word result(network);
-    for (const Bit bit : {interrupt, in_progress, zero, zero, zero, arbitration_lost, busy, refused}) {
-      result.append(bit);
-    }
-    return result;
-  }
+// What the host reads, and whether instructions are dropped until it has.
+struct Report {
+  Bit refused, lost, notified;
+  Bit halted() const { return refused | lost; }
 };
 
-Word add_read_side(Network& network, const HostBusPorts& bus, const CommandRegisters& command,
-                   const Word& received, const StatusBits& status) {
-  const Bit zero = constant_bit(network, false);
-  Word control(network);
-  for (unsigned i = 0; i < 6; ++i) control.append(zero);
-  control.append(command.interrupt_enabled);
-  control.append(command.is_enabled);
-  const std::vector<Word> readable{command.prescaler.slice(0, byte_bits),
-                                   command.prescaler.slice(byte_bits, byte_bits),
-                                   control,
-                                   received,
-                                   status.word(),
-                                   command.transmit,
-                                   command.command()};
-  return registered("read_data", select_indexed(bus.address, readable));
+void connect_report(const Report& report, const Progress& at, const Events& now, Bit take, Bit clear) {
+  connect(report.refused, now.refused | (report.refused & (~take)), {.reset = clear});
+  connect(report.lost, now.lost | (report.lost & (~take)), {.reset = clear});
+  const Bit notifies = (now.ends & at.notifies) | now.refused | now.lost;
+  connect(report.notified, notifies | (report.notified & (~take)), {.reset = clear});
 }
 
 }  // namespace
 
 Network i2c_controller_network() {
   Network network;
-  const HostBusPorts bus{add_input(network, "reset"), add_input_word(network, "address", 3),
-                         add_input(network, "write"), add_input_word(network, "write_data", byte_bits)};
-  const Bit scl_pin = add_input(network, "scl");
-  const Bit sda_pin = add_input(network, "sda");
-  const Bit reset = bus.reset;
+  const HostPorts host = add_host_ports(network);
+  const Bit clear = host.reset | host.sets_rate();
+  const BusView bus = add_bus_view(network, host.reset, clear);
+  const Report report{add_register(network, "refused"), add_register(network, "lost"),
+                      add_register(network, "notified")};
+  const Queue queue = add_queue(host, report.halted());
+  const Bit is_running = add_register(network, "running");
+  const Bit load = queue.is_full & (~is_running);
+  const Progress at = add_progress(network, is_running, queue, load);
+  const Events now = events_of(host, at, bus, queue, load);
+  connect_progress(at, now, load, clear);
+  connect_report(report, at, now, host.take, clear);
+  const Bit is_kept = queue.is_full & (~load);
+  connect(queue.is_full, queue.accepts | is_kept, {.reset = clear | now.lost | now.refused});
 
-  const Bit command_done = add_register(network, "command_done");
-  const CommandRegisters command = add_command_registers(bus, command_done);
-
-  const Word filter = add_registers(network, "filter", prescaler_bits - 2);
-  const Bit sample = filter == 0U;
-  connect(filter, select(sample, command.prescaler.slice(2, prescaler_bits - 2), filter - 1U),
-          {.enable = command.is_enabled, .reset = reset});
-  const Line scl = add_line(scl_pin, sample, reset, "scl");
-  const Line sda = add_line(sda_pin, sample, reset, "sda");
-
-  const ByteStates state = add_byte_states(network);
   const Word shift = add_registers(network, "shift", byte_bits);
-  const Word bit_count = add_registers(network, "bit_count", 3);
-  const Bit data_bit = select(state.write, shift.top(), command.refuse);
-  const BitOrders orders{state.start, state.stop, state.read | (state.acknowledge & (~command.read)),
-                         state.write | (state.acknowledge & command.read)};
-  const BitEngine engine = add_bit_engine(network, command, orders, data_bit, scl, sda, reset);
+  const Bit shifts = now.slot_ends & (~at.is_acknowledge());
+  connect(shift, select(load, queue.operand, shifted_left(shift, 1, bus.seen)), {.enable = load | shifts});
+  const Word received = registered("received", shift, {.enable = now.ends & at.is_receive});
+  connect_lines(at, now, shift, clear | now.lost);
 
-  const Bit clear = reset | (~command.is_enabled) | engine.arbitration_lost;
-  const Bit wanted = command.read | command.write | command.stop;
-  const Bit go = wanted & (~state.any()) & (~command_done);
-  const Bit last_bit = all(bit_count);
-  connect_states(state, command, go, engine.done, last_bit, clear);
-
-  const Bit received_bit = registered("received_bit", sda.level, {.enable = scl.rises()});
-  const Bit shifts = engine.done & (state.read | state.write);
-  connect(shift, select(go, command.transmit, shifted_left(shift, 1, received_bit)), {.enable = go | shifts});
-  connect(bit_count, bit_count + 1U, {.enable = shifts, .reset = go});
-  const Bit acknowledge_ends = engine.done & state.acknowledge;
-  const Bit ends = (acknowledge_ends & (~command.stop)) | (engine.done & state.stop);
-  connect(command_done, ends | engine.arbitration_lost, {.reset = reset});
-  const Bit refused =
-      registered("refused", received_bit, {.enable = acknowledge_ends & command.write, .reset = reset});
-
-  const Bit start_seen = scl.level & scl.previous & sda.falls();
-  const Bit stop_seen = scl.level & scl.previous & sda.rises();
-  const Bit busy = add_register(network, "busy");
-  connect(busy, start_seen | (busy & (~stop_seen)), {.reset = reset | (~command.is_enabled)});
-  const Bit lost_flag = add_register(network, "lost_flag");
-  const Bit start_written = command.command_written & bus.write_data.top();
-  connect(lost_flag, engine.arbitration_lost | (lost_flag & (~start_written)), {.reset = reset});
-  const Bit flag = add_register(network, "interrupt_flag");
-  const Bit flag_cleared = command.command_written & bus.write_data[0];
-  connect(flag, command_done | (flag & (~flag_cleared)), {.reset = reset});
-  const Bit interrupt = registered("interrupt_register", flag & command.interrupt_enabled, {.reset = reset});
-  const Bit in_progress = command.read | command.write | command.stop;
-
-  add_output(add_read_side(network, bus, command, shift, {refused, busy, lost_flag, in_progress, flag}),
-             "read_data");
-  add_output(~engine.scl_released, "scl_low");
-  add_output(~engine.sda_released, "sda_low");
-  add_output(interrupt, "interrupt");
+  Word word = received;
+  for (const Bit bit :
+       {report.refused, report.lost, at.holds_bus, bus.busy, queue.is_full, report.notified}) {
+    word.append(bit);
+  }
+  add_output(word, "report");
+  add_output(report.notified, "interrupt");
+  add_output(at.scl_low, "scl_low");
+  add_output(at.sda_low, "sda_low");
   return network;
 }
 

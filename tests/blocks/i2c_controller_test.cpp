@@ -1,257 +1,405 @@
-// The I2C controller against a plain model of a target that watches the lines.
+// The I2C controller on an open-drain bus with a memory and a second controller that know nothing of it.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <random>
 #include <vector>
 
 #include "blocks/host_interface.hpp"
+#include "i2c_bus_fixture.hpp"
 
 namespace portweigh::blocks {
 namespace {
 
 constexpr unsigned target_address = 0x51;
-
-// A memory of 256 bytes on the bus: edge-driven, stretches SCL after each acknowledge if asked to.
-class TargetModel {
- public:
-  std::vector<unsigned> memory = std::vector<unsigned>(256, 0);
-  unsigned stretch_clocks = 0;
-  unsigned starts = 0;
-  unsigned stops = 0;
-
-  bool pulls_sda() const { return pulls_sda_; }
-  bool pulls_scl() const { return stretch_left_ > 0; }
-
-  void see(bool scl, bool sda) {
-    if (stretch_left_ > 0) --stretch_left_;
-    if (scl && scl_ && sda_ && !sda) begin();
-    if (scl && scl_ && !sda_ && sda) end();
-    if (scl && !scl_) rise(sda);
-    if (!scl && scl_) fall();
-    scl_ = scl;
-    sda_ = sda;
-  }
-
- private:
-  enum class Mode : std::uint8_t { asleep, address, pointer, store, fetch };
-
-  void begin() {
-    ++starts;
-    mode_ = Mode::address;
-    bits_ = -1;  // the fall that follows is no bit
-    byte_ = 0;
-    pulls_sda_ = false;
-  }
-  void end() {
-    ++stops;
-    mode_ = Mode::asleep;
-    pulls_sda_ = false;
-  }
-  void rise(bool sda) {
-    if (mode_ == Mode::asleep) return;
-    if (bits_ < 8 && mode_ != Mode::fetch) byte_ = byte_ << 1U | (sda ? 1U : 0U);
-    if (bits_ == 8 && mode_ == Mode::fetch && sda) mode_ = Mode::asleep;
-  }
-  void fall() {
-    pulls_sda_ = false;
-    if (mode_ == Mode::asleep) return;
-    ++bits_;
-    if (bits_ == 8) {
-      pulls_sda_ = acknowledges();
-    } else if (bits_ == 9) {
-      bits_ = 0;
-      next_byte();
-      stretch_left_ = stretch_clocks;
-    }
-    if (mode_ == Mode::fetch && bits_ < 8) pulls_sda_ = ((byte_ >> (7 - bits_)) & 1U) == 0;
-  }
-  bool acknowledges() {
-    switch (mode_) {
-      case Mode::address:
-        if (byte_ >> 1U == target_address) return true;
-        mode_ = Mode::asleep;
-        return false;
-      case Mode::pointer:
-        pointer_ = byte_;
-        return true;
-      case Mode::store:
-        memory[pointer_++ % 256] = byte_;
-        return true;
-      default:
-        return false;
-    }
-  }
-  void next_byte() {
-    if (mode_ == Mode::address) {
-      mode_ = (byte_ & 1U) != 0 ? Mode::fetch : Mode::pointer;
-    } else if (mode_ == Mode::pointer) {
-      mode_ = Mode::store;
-    }
-    byte_ = mode_ == Mode::fetch ? memory[pointer_++ % 256] : 0;
-  }
-
-  Mode mode_ = Mode::asleep;
-  int bits_ = 0;
-  unsigned byte_ = 0;
-  unsigned pointer_ = 0;
-  unsigned stretch_left_ = 0;
-  bool pulls_sda_ = false;
-  bool scl_ = true;
-  bool sda_ = true;
-};
+constexpr unsigned write_address = target_address << 1U, read_address = write_address | 1U;
+constexpr auto condition = I2cInstruction::condition, send = I2cInstruction::send,
+               receive = I2cInstruction::receive;
 
 struct Bench {
-  explicit Bench(unsigned prescaler) {
-    simulator.set("scl", 1);
-    simulator.set("sda", 1);
-    write(I2cRegister::prescaler_low, prescaler & 0xFFU);
-    write(I2cRegister::prescaler_high, prescaler >> 8U);
-    write(I2cRegister::control, i2c_control::enable | i2c_control::interrupt_enable);
+  explicit Bench(unsigned rate, RivalController::Timing rival_timing = {60, 50}) : rival(rival_timing) {
+    drive({true, true});
+    write(I2cInstruction::rate, rate);
   }
   logic::Network network = i2c_controller_network();
-  logic::Simulator simulator{network};
-  TargetModel target;
-  bool rival_pulls_sda = false;
-  std::uint64_t clocks = 0;
+  logic::Simulator simulator{network, logic::ToggleCounting::off};
+  BusWatch watch;
+  MemoryTarget target{target_address};
+  RivalController rival;
+  Wires forced;               // false: something broken pulls
+  Wires spike{false, false};  // what the controller's pins see inverted
 
   void clock() {
-    const bool scl = simulator.value("scl_low") == 0 && !target.pulls_scl();
-    const bool sda = simulator.value("sda_low") == 0 && !target.pulls_sda() && !rival_pulls_sda;
-    target.see(scl, sda);
-    simulator.set("scl", scl ? 1 : 0);
-    simulator.set("sda", sda ? 1 : 0);
+    const Wires wires{!pulls_scl() && !target.pulls_scl() && !rival.pulls_scl() && forced.scl,
+                      !pulls_sda() && !target.pulls_sda() && !rival.pulls_sda() && forced.sda};
+    watch.see(wires);
+    target.see(wires);
+    rival.see(wires);
+    drive({wires.scl != spike.scl, wires.sda != spike.sda});
     simulator.clock();
-    ++clocks;
   }
-  void write(I2cRegister address, unsigned data) {
-    simulator.set("address", static_cast<unsigned>(address));
-    simulator.set("write_data", data);
+  void clocks(unsigned count) {
+    for (unsigned i = 0; i < count; ++i) clock();
+  }
+  bool pulls_scl() { return simulator.value("scl_low") != 0; }
+  bool pulls_sda() { return simulator.value("sda_low") != 0; }
+  unsigned report() { return static_cast<unsigned>(simulator.value("report")); }
+  bool has(unsigned flag) { return (report() & flag) != 0; }
+
+  void write(I2cInstruction kind, unsigned operand) {
+    simulator.set("instruction", static_cast<unsigned>(kind) << i2c_instruction_shift | operand);
     simulator.set("write", 1);
     clock();
     simulator.set("write", 0);
   }
-  unsigned read(I2cRegister address) {
-    simulator.set("address", static_cast<unsigned>(address));
+  // Writes as soon as there is room.
+  void instruct(I2cInstruction kind, unsigned operand = 0) {
+    wait([&] { return !has(i2c_report::full); });
+    write(kind, operand);
+  }
+  // The report at the next interrupt, which is then taken.
+  unsigned await() {
+    wait([&] { return simulator.value("interrupt") != 0; });
+    const unsigned seen = report();
+    simulator.set("take", 1);
     clock();
-    return static_cast<unsigned>(simulator.value("read_data"));
+    simulator.set("take", 0);
+    return seen;
   }
-  unsigned status() { return read(I2cRegister::command); }
-  // Runs one command to its end; the status after it.
-  unsigned run(unsigned command) {
-    write(I2cRegister::command, command | i2c_command::clear_interrupt);
+  unsigned run(I2cInstruction kind, unsigned operand = 0) {
+    instruct(kind, operand | i2c_option::notify);
+    return await();
+  }
+  template <typename Condition>
+  void wait(Condition is_met) {
     for (unsigned i = 0; i < 100'000; ++i) {
+      if (is_met()) return;
       clock();
-      if (simulator.value("interrupt") != 0) return status();
     }
-    FAIL("the command does not end");
-    return 0;
+    FAIL("waited in vain");
   }
-  // A stop passes the filters of the lines before the bus counts as free.
-  bool becomes_free() {
-    for (int i = 0; i < 200; ++i) {
-      if ((status() & i2c_status::bus_busy) == 0) return true;
-    }
-    return false;
+
+  // Whole transfers, with the queue never empty where a write needs no answer.
+  void store(unsigned place, const std::vector<unsigned>& data) {
+    instruct(condition);
+    instruct(send, write_address);
+    instruct(send, place);
+    for (const unsigned byte : data) instruct(send, byte);
+    REQUIRE((run(condition, i2c_option::stop) & (i2c_report::refused | i2c_report::lost)) == 0);
   }
-  unsigned send(unsigned byte, unsigned extra = 0) {
-    write(I2cRegister::data, byte);
-    return run(i2c_command::write | extra);
-  }
-  void store(unsigned pointer, const std::vector<unsigned>& data) {
-    REQUIRE((send(target_address << 1U, i2c_command::start) & i2c_status::refused) == 0);
-    REQUIRE((send(pointer) & i2c_status::refused) == 0);
-    for (std::size_t i = 0; i < data.size(); ++i) {
-      REQUIRE((send(data[i], i + 1 == data.size() ? i2c_command::stop : 0) & i2c_status::refused) == 0);
-    }
-  }
-  std::vector<unsigned> fetch(unsigned pointer, std::size_t count) {
-    send(target_address << 1U, i2c_command::start);
-    send(pointer);
-    send(target_address << 1U | 1U, i2c_command::start);
+  std::vector<unsigned> fetch(unsigned place, std::size_t count) {
+    instruct(condition);
+    instruct(send, write_address);
+    instruct(send, place);
+    instruct(condition);
+    instruct(send, read_address);
     std::vector<unsigned> data;
     for (std::size_t i = 0; i < count; ++i) {
-      run(i2c_command::read | (i + 1 == count ? i2c_command::stop | i2c_command::refuse : 0U));
-      data.push_back(read(I2cRegister::data));
+      data.push_back(run(receive, i + 1 == count ? i2c_option::refuse : 0U) & i2c_report::byte);
     }
+    REQUIRE((run(condition, i2c_option::stop) & (i2c_report::refused | i2c_report::lost)) == 0);
     return data;
+  }
+
+ private:
+  void drive(Wires pins) {
+    simulator.set("scl", pins.scl ? 1 : 0);
+    simulator.set("sda", pins.sda ? 1 : 0);
   }
 };
 
+std::vector<unsigned> random_bytes(std::mt19937_64& random, std::size_t count) {
+  std::vector<unsigned> bytes(count);
+  for (auto& byte : bytes) byte = static_cast<unsigned>(random() % 256);
+  return bytes;
+}
+
+std::vector<unsigned> stored(const Bench& bench, unsigned place, std::size_t count) {
+  const auto first = bench.target.memory.begin() + place;
+  return {first, first + static_cast<std::ptrdiff_t>(count)};
+}
+
 }  // namespace
 
-TEST_CASE("an I2C controller stores and fetches bytes, at several clocks") {
+TEST_CASE("an I2C controller stores and fetches bytes, at several rates", "[host-interface]") {
   std::mt19937_64 random(5);
-  for (const unsigned prescaler : {9U, 16U, 31U}) {
-    CAPTURE(prescaler);
-    Bench bench(prescaler);
+  for (const unsigned rate : {1U, 2U, 7U, 30U}) {
+    CAPTURE(rate);
+    Bench bench(rate);
     for (int transfer = 0; transfer < 4; ++transfer) {
-      std::vector<unsigned> data(1 + random() % 4);
-      for (auto& byte : data) byte = static_cast<unsigned>(random() % 256);
-      const auto pointer = static_cast<unsigned>(random() % 250);
-      bench.store(pointer, data);
-      for (std::size_t i = 0; i < data.size(); ++i) REQUIRE(bench.target.memory[pointer + i] == data[i]);
-      REQUIRE(bench.fetch(pointer, data.size()) == data);
+      const auto data = random_bytes(random, 1 + random() % 4);
+      const auto place = static_cast<unsigned>(random() % 250);
+      bench.store(place, data);
+      REQUIRE(stored(bench, place, data.size()) == data);
+      REQUIRE(bench.has(i2c_report::bus_busy) == false);
+      REQUIRE(bench.fetch(place, data.size()) == data);
     }
-    CHECK(bench.target.starts == 12);
-    CHECK(bench.target.stops == 8);
-    CHECK(bench.becomes_free());
+    CHECK(bench.watch.starts == 12);
+    CHECK(bench.watch.stops == 8);
+    CHECK_FALSE(bench.has(i2c_report::holds_bus));
+    CHECK_FALSE(bench.pulls_scl());
+    CHECK_FALSE(bench.pulls_sda());
   }
 }
 
-TEST_CASE("an I2C controller waits for a target that stretches the clock") {
-  Bench quick(11);
-  quick.store(7, {0xB4, 0x2D});
-  Bench slow(11);
-  slow.target.stretch_clocks = 500;
-  slow.store(7, {0xB4, 0x2D});
-  CHECK(slow.target.memory[7] == 0xB4);
-  CHECK(slow.target.memory[8] == 0x2D);
-  CHECK(slow.clocks > quick.clocks + 3 * 400);
-  CHECK(slow.fetch(7, 2) == std::vector<unsigned>{0xB4, 0x2D});
+TEST_CASE("an I2C controller waits for a target that stretches the clock", "[host-interface]") {
+  for (const bool each_bit : {false, true}) {
+    Bench bench(5);
+    (each_bit ? bench.target.stretch_after_bit : bench.target.stretch_after_byte) = 500;
+    bench.store(7, {0xB4, 0x2D});
+    CHECK(stored(bench, 7, 2) == std::vector<unsigned>{0xB4, 0x2D});
+    CHECK(bench.watch.longest_period >= 500);
+    CHECK(bench.watch.high >= 4 * 6);  // a full high time from where SCL is really high
+    CHECK(bench.fetch(7, 2) == std::vector<unsigned>{0xB4, 0x2D});
+  }
 }
 
-TEST_CASE("an address that nobody answers is refused") {
-  Bench bench(9);
-  CHECK((bench.send(0x22U << 1U, i2c_command::start) & i2c_status::refused) != 0);
-  CHECK((bench.status() & i2c_status::bus_busy) != 0);
-  bench.run(i2c_command::stop);
-  CHECK(bench.becomes_free());
-  CHECK(bench.target.stops == 1);
+TEST_CASE("a refused byte stops an I2C controller until its report is taken", "[host-interface]") {
+  Bench bench(3);
+  bench.instruct(condition);
+  bench.instruct(send, 0x22U << 1U);
+  bench.instruct(send, 0xAA);  // waits when the address is refused, and is dropped
+  const unsigned report = [&] {
+    bench.wait([&] { return bench.simulator.value("interrupt") != 0; });
+    bench.write(send, 0xBB);  // the host doesn't know yet: dropped too
+    return bench.await();
+  }();
+  CHECK((report & i2c_report::refused) != 0);
+  CHECK((report & i2c_report::lost) == 0);
+  CHECK((report & i2c_report::holds_bus) != 0);
+  bench.clocks(500);
+  CHECK(bench.pulls_scl());  // nothing ran on
+  CHECK_FALSE(bench.has(i2c_report::full | i2c_report::refused | i2c_report::notified));
+  bench.run(condition, i2c_option::stop);
+  CHECK(bench.watch.stops == 1);
+
+  bench.target.accepts = 1;  // the second data byte is refused
+  bench.instruct(condition);
+  for (const unsigned byte : {write_address, 9U, 0x77U}) {
+    CHECK((bench.run(send, byte) & i2c_report::refused) == 0);
+  }
+  CHECK((bench.run(send, 0x88) & i2c_report::refused) != 0);
+  CHECK(stored(bench, 9, 2) == std::vector<unsigned>{0x77, 0});
 }
 
-TEST_CASE("a controller that loses the arbitration lets go of the lines") {
-  Bench bench(9);
-  bench.write(I2cRegister::data, 0xFE);
-  bench.write(I2cRegister::command, i2c_command::start | i2c_command::write | i2c_command::clear_interrupt);
-  while (bench.simulator.value("scl_low") == 0) bench.clock();  // the start condition is over
-  bench.rival_pulls_sda = true;
-  for (int i = 0; i < 400 && bench.simulator.value("interrupt") == 0; ++i) bench.clock();
-  CHECK((bench.status() & i2c_status::arbitration_lost) != 0);
-  CHECK((bench.status() & i2c_status::in_progress) == 0);
-  CHECK(bench.simulator.value("sda_low") == 0);
-  CHECK(bench.simulator.value("scl_low") == 0);
-  bench.rival_pulls_sda = false;
-  for (int i = 0; i < 60; ++i) bench.clock();
-  bench.store(1, {0x66});
-  CHECK((bench.status() & i2c_status::arbitration_lost) == 0);
-  CHECK(bench.target.memory[1] == 0x66);
+TEST_CASE("two I2C controllers that begin together: the lower message wins untouched", "[host-interface]") {
+  std::mt19937_64 random(6);
+  unsigned won = 0;
+  unsigned beaten = 0;
+  for (unsigned round = 0; round < 60; ++round) {
+    const auto pace = static_cast<unsigned>(random() % 3);  // quicker or slower: SCL is what both make of it
+    Bench bench(4, {32 + 12 * pace, 14 + 12 * pace});
+    const auto place = static_cast<unsigned>(random() % 64);
+    const unsigned rival_place = random() % 4 == 0 ? place : static_cast<unsigned>(random() % 64);
+    const auto ours = random_bytes(random, 2);
+    const auto theirs = random_bytes(random, 2);
+    CAPTURE(round, pace, place, rival_place, ours, theirs);
+    bench.rival.write({write_address, rival_place, theirs[0], theirs[1]});
+    // Our start follows 28 clocks later: at the rival's, or before its can be seen through the filter.
+    bench.clocks(4 + 12 * pace + static_cast<unsigned>(random() % 6));
+    bench.instruct(condition);
+    bench.instruct(send, write_address);
+    bench.instruct(send, place);
+    bench.instruct(send, ours[0]);
+    bench.instruct(send, ours[1]);
+    if (!bench.has(i2c_report::lost)) bench.instruct(condition, i2c_option::stop | i2c_option::notify);
+    const bool is_lost = (bench.await() & i2c_report::lost) != 0;
+    bench.wait([&] { return !bench.has(i2c_report::bus_busy); });
+    const auto rival_state = bench.rival.state();
+    if (is_lost) {
+      ++beaten;
+      CHECK(rival_state == RivalController::State::done);
+      CHECK(stored(bench, rival_place, 2) == theirs);
+      bench.store(place, ours);  // again, now alone
+    } else if (rival_state == RivalController::State::beaten) {
+      ++won;
+      CHECK(bench.watch.stops == 1);
+    }
+    CHECK(stored(bench, place, 2) == ours);
+  }
+  CHECK(won > 5);
+  CHECK(beaten > 5);
 }
 
-TEST_CASE("an SCL period is five phases of the prescaler") {
-  Bench bench(99);
-  bench.write(I2cRegister::data, 0x00);
-  bench.write(I2cRegister::command, i2c_command::start | i2c_command::write);
-  std::vector<std::uint64_t> falls;
-  bool was_low = false;
-  while (falls.size() < 6) {
+TEST_CASE("a lost I2C controller lets go of the lines and drops what waits", "[host-interface]") {
+  Bench bench(3);
+  bench.instruct(condition);
+  bench.instruct(send, 0xFF);
+  bench.instruct(send, 0x00);
+  bench.clocks(60);
+  bench.forced.sda = false;
+  CHECK((bench.await() & (i2c_report::lost | i2c_report::holds_bus)) == i2c_report::lost);
+  for (int i = 0; i < 500; ++i) {
     bench.clock();
-    const bool is_low = bench.simulator.value("scl_low") != 0;
-    if (is_low && !was_low) falls.push_back(bench.clocks);
-    was_low = is_low;
+    REQUIRE_FALSE(bench.pulls_scl());
+    REQUIRE_FALSE(bench.pulls_sda());
   }
-  const auto period = static_cast<double>(falls[5] - falls[1]) / 4;
-  // The filter's majority delays the release by up to three quarters of a phase.
-  CHECK(period >= 500);
-  CHECK(period <= 500 + 85);
+  bench.forced.sda = true;  // with SCL high, this is a stop
+  bench.store(1, {0x66});
+  CHECK(stored(bench, 1, 1) == std::vector<unsigned>{0x66});
+}
+
+TEST_CASE("a start, a stop or a falling clock of somebody else takes the bus from an I2C controller",
+          "[host-interface]") {
+  const auto until_high_bit = [](Bench& bench) {  // in the high part of the first bit received
+    bench.instruct(condition);
+    bench.instruct(receive);
+    bench.wait([&] { return bench.pulls_scl(); });
+    bench.wait([&] { return !bench.pulls_scl(); });
+    bench.clocks(20);
+  };
+  Bench start(11);
+  until_high_bit(start);
+  start.forced.sda = false;
+  CHECK((start.await() & (i2c_report::lost | i2c_report::bus_busy)) ==
+        (i2c_report::lost | i2c_report::bus_busy));
+
+  Bench stop(11);
+  stop.instruct(condition);
+  stop.instruct(receive);
+  stop.wait([&] { return stop.pulls_scl(); });
+  stop.forced.sda = false;
+  stop.wait([&] { return !stop.pulls_scl(); });
+  stop.clocks(20);
+  stop.forced.sda = true;
+  CHECK((stop.await() & (i2c_report::lost | i2c_report::bus_busy)) == i2c_report::lost);
+
+  for (const unsigned kind : {0U, i2c_option::stop}) {  // before a repeated start, before a stop
+    Bench fall(11);
+    fall.instruct(condition);
+    fall.run(send, write_address);
+    fall.instruct(condition, kind);
+    fall.wait([&] { return !fall.pulls_scl(); });
+    fall.clocks(20);
+    fall.forced.scl = false;
+    CHECK((fall.await() & i2c_report::lost) != 0);
+    fall.clocks(1);
+    CHECK_FALSE(fall.pulls_sda());
+  }
+}
+
+TEST_CASE("conditions that the lines deny are reported as lost", "[host-interface]") {
+  Bench start(3);
+  start.forced.sda = false;
+  start.clocks(20);
+  CHECK_FALSE(start.has(i2c_report::lost));
+  start.write(I2cInstruction::rate, 3);  // what looked like a start is forgotten
+  CHECK_FALSE(start.has(i2c_report::bus_busy));
+  CHECK((start.run(condition) & i2c_report::lost) != 0);
+
+  Bench stop(3);
+  stop.instruct(condition);
+  stop.run(send, write_address);
+  stop.forced.sda = false;
+  CHECK((stop.run(condition, i2c_option::stop) & i2c_report::lost) != 0);
+  CHECK_FALSE(stop.has(i2c_report::holds_bus));
+
+  for (const auto& [kind, operand] : {std::pair{send, 0U}, {receive, 0U}, {condition, i2c_option::stop}}) {
+    Bench without_bus(3);
+    CHECK((without_bus.run(kind, operand) & i2c_report::lost) != 0);
+    CHECK(without_bus.watch.starts == 0);
+    CHECK(without_bus.watch.low == BusWatch::never);
+  }
+}
+
+TEST_CASE("a start waits for the end of another controller's message", "[host-interface]") {
+  Bench bench(6, {70, 60});
+  bench.rival.write({write_address, 20, 0x12, 0x34});
+  bench.wait([&] { return bench.has(i2c_report::bus_busy); });
+  bench.store(40, {0x56});
+  CHECK(bench.rival.state() == RivalController::State::done);
+  CHECK(stored(bench, 20, 2) == std::vector<unsigned>{0x12, 0x34});
+  CHECK(stored(bench, 40, 1) == std::vector<unsigned>{0x56});
+  CHECK(bench.watch.bus_free >= 5 * 7);
+}
+
+TEST_CASE("the clock of two I2C controllers is low as long as the slower, high as short as the quicker",
+          "[host-interface]") {
+  Bench bench(9, {120, 18});  // ours 50 low, 40 high
+  bench.rival.write({write_address, 5, 0x3C});
+  bench.clocks(120 - 52);  // to begin together; both messages are the same, so nobody is beaten
+  bench.store(5, {0x3C});
+  CHECK(bench.rival.state() == RivalController::State::done);
+  CHECK(bench.watch.low >= 120);
+  CHECK(bench.watch.high <= 18 + 1);
+  CHECK(bench.watch.starts == 1);
+  CHECK(stored(bench, 5, 1) == std::vector<unsigned>{0x3C});
+}
+
+TEST_CASE("spikes on the lines are passed over by an I2C controller", "[host-interface]") {
+  std::mt19937_64 random(8);
+  Bench bench(6);
+  const auto noisy = [&](const auto& is_met) {
+    bench.wait([&] {
+      const auto draw = random() % 16;
+      bench.spike = {draw == 0, draw == 1};
+      if (draw < 2) bench.clocks(1 + static_cast<unsigned>(random() % 2));
+      bench.spike = {false, false};
+      bench.clocks(3);
+      return is_met();
+    });
+  };
+  const std::vector<std::pair<I2cInstruction, unsigned>> script{
+      {condition, 0}, {send, write_address}, {send, 30}, {send, 0xC5},   {send, 0x3A},
+      {condition, 0}, {send, write_address}, {send, 30}, {condition, 0}, {send, read_address},
+      {receive, 0}};
+  for (const auto& [kind, operand] : script) {
+    noisy([&] { return !bench.has(i2c_report::full); });
+    bench.write(kind, operand | (kind == receive ? i2c_option::notify : 0U));
+  }
+  noisy([&] { return bench.simulator.value("interrupt") != 0; });
+  CHECK((bench.report() & (i2c_report::byte | i2c_report::refused | i2c_report::lost)) == 0xC5);
+  CHECK(stored(bench, 30, 2) == std::vector<unsigned>{0xC5, 0x3A});
+
+  Bench resting(6);
+  resting.forced.sda = false;  // long enough to be a start
+  resting.clocks(i2c_filter_clocks);
+  resting.forced.sda = true;
+  CHECK(resting.has(i2c_report::bus_busy));
+}
+
+// Shortest times of the I2C-bus specification, in nanoseconds, and its highest clock rates [M].
+TEST_CASE("times on the bus keep to the specification at full rate", "[host-interface]") {
+  struct Mode {
+    double rate_hz, low, high, start_hold, start_set_up, stop_set_up, bus_free, data_set_up;
+  };
+  const double clock_hz = 48e6;
+  for (const Mode& mode :
+       {Mode{100e3, 4700, 4000, 4000, 4700, 4000, 4700, 250},
+        Mode{400e3, 1300, 600, 600, 600, 600, 1300, 100}, Mode{1e6, 500, 260, 260, 260, 260, 500, 50}}) {
+    CAPTURE(mode.rate_hz);
+    const double clocks_per_bit = clock_hz / mode.rate_hz;
+    const auto rate = static_cast<unsigned>(std::ceil((clocks_per_bit - i2c_filter_clocks) / 9)) - 1;
+    Bench bench(rate);
+    bench.store(3, {0x5A, 0xA5});
+    CHECK(bench.fetch(3, 2) == std::vector<unsigned>{0x5A, 0xA5});
+    const BusWatch& watch = bench.watch;
+    const auto nanoseconds = [&](unsigned clocks) { return clocks / clock_hz * 1e9; };
+    CHECK(watch.period >= clocks_per_bit);
+    CHECK(watch.period == 9 * (rate + 1) + i2c_filter_clocks);
+    CHECK(watch.low == 5 * (rate + 1));
+    CHECK(nanoseconds(watch.low) >= mode.low);
+    CHECK(nanoseconds(watch.high) >= mode.high);
+    CHECK(nanoseconds(watch.start_hold) >= mode.start_hold);
+    CHECK(nanoseconds(watch.start_set_up) >= mode.start_set_up);
+    CHECK(nanoseconds(watch.stop_set_up) >= mode.stop_set_up);
+    CHECK(nanoseconds(watch.bus_free) >= mode.bus_free);
+    CHECK(nanoseconds(watch.data_set_up) >= mode.data_set_up);
+  }
+}
+
+TEST_CASE("a new rate ends whatever an I2C controller does", "[host-interface]") {
+  Bench bench(5);
+  bench.instruct(condition);
+  bench.instruct(send, write_address);
+  bench.instruct(send, 0x00);
+  bench.clocks(200);
+  bench.write(I2cInstruction::rate, 2);
+  CHECK_FALSE(bench.pulls_scl());
+  CHECK_FALSE(bench.pulls_sda());
+  CHECK(bench.report() >> 8U == 0);
+  bench.clocks(200);
+  bench.store(50, {0x99});
+  CHECK(stored(bench, 50, 1) == std::vector<unsigned>{0x99});
 }
 
 }  // namespace portweigh::blocks
