@@ -61,11 +61,11 @@ logic::Network i2c_target_network();
 
 // Instructions for the controller, written with the strobe `write`:
 //
-//   bits 11..10    9         7..0
-//   rate           9..0: clocks of a step less one, at least 1; at once, and whatever runs or waits is
-//   forgotten condition      notify    bit 0: stop, else start (a repeated one where the bus is held) send
-//   notify    the byte, most significant bit first on the bus receive        notify    bit 0: refuse further
-//   bytes, else acknowledge
+//   bits 11..10   bit 9    bits 8..0, or 9..0 of a rate
+//   rate                   clocks of a step less one, at least 1; at once, and whatever runs or waits is forgotten
+//   condition     notify   bit 0: stop, else start (a repeated one where the bus is held)
+//   send          notify   the byte, most significant bit first on the bus
+//   receive       notify   bit 0: refuse further bytes, else acknowledge
 //
 // A bit on the bus is nine steps; the rate has no reset value and is set before anything else. Instructions
 // are written while the report says not full; `notify` raises the interrupt as the instruction ends.
