@@ -19,18 +19,17 @@ inline constexpr unsigned scl = 0x01, sda = 0x02, sck = 0x01, mosi = 0x02, miso 
                           txd = 0x02;
 }
 
-// What an I2C peripheral reports in port "status", in bits 7..3: an event of the bus, bit 7 as controller. A code of
-// this project's own; real units have others, and as sparse.
+// What an I2C peripheral reports in port "status"; codes as they are commonly used for two-wire units.
 namespace i2c_event {
-inline constexpr unsigned addressed_to_write = 0x08, data_received = 0x10, addressed_to_read = 0x28, data_sent = 0x38,
-                          data_refused = 0x40, stopped = 0x60;
-inline constexpr unsigned started = 0x80, restarted = 0x88, write_accepted = 0x98, sent_accepted = 0xA0,
-                          write_refused = 0xB0, sent_refused = 0xB8, read_accepted = 0xC0, read_refused = 0xC8,
-                          received = 0xD0, received_last = 0xD8, arbitration_lost = 0xF8;
+inline constexpr unsigned started = 0x08, restarted = 0x10, write_accepted = 0x18, write_refused = 0x20,
+                          sent_accepted = 0x28, sent_refused = 0x30, arbitration_lost = 0x38,
+                          read_accepted = 0x40, read_refused = 0x48, received = 0x50, received_last = 0x58,
+                          addressed_to_write = 0x60, data_received = 0x80, stopped = 0xA0,
+                          addressed_to_read = 0xA8, data_sent = 0xB8, data_refused = 0xC0;
 }
 // What the interrupt bodies write to port "control".
 namespace i2c_action {
-inline constexpr unsigned go_on = 0x01, acknowledge = 0x02, stop = 0x04;
+inline constexpr unsigned go_on = 0x80, acknowledge = 0x40, stop = 0x10;
 }
 namespace uart_flag {
 inline constexpr unsigned received = 0x01, framing_error = 0x02, overrun = 0x04, transmit_empty = 0x08;
