@@ -19,17 +19,20 @@ inline constexpr unsigned scl = 0x01, sda = 0x02, sck = 0x01, mosi = 0x02, miso 
                           txd = 0x02;
 }
 
-// What an I2C peripheral reports in port "status"; codes as they are commonly used for two-wire units.
+// What an I2C unit reports in port "status", one flag an interrupt; the unit holds SCL low until it may go
+// on.
 namespace i2c_event {
-inline constexpr unsigned started = 0x08, restarted = 0x10, write_accepted = 0x18, write_refused = 0x20,
-                          sent_accepted = 0x28, sent_refused = 0x30, arbitration_lost = 0x38,
-                          read_accepted = 0x40, read_refused = 0x48, received = 0x50, received_last = 0x58,
-                          addressed_to_write = 0x60, data_received = 0x80, stopped = 0xA0,
-                          addressed_to_read = 0xA8, data_sent = 0xB8, data_refused = 0xC0;
+inline constexpr unsigned started = 0x01,  // controller: the address is due
+    accepted = 0x02,                       // controller: a byte was sent and acknowledged
+    received = 0x04,                       // a byte stands in "data"
+    wanted = 0x08,                         // target: the controller reads and wants a byte
+    addressed = 0x10,                      // target: to be written
+    ended = 0x20,                          // target: stop, repeated start or the reader has enough
+    failed = 0x40;                         // a byte refused, the bus lost, a misplaced condition
 }
 // What the interrupt bodies write to port "control".
 namespace i2c_action {
-inline constexpr unsigned go_on = 0x80, acknowledge = 0x40, stop = 0x10;
+inline constexpr unsigned go_on = 0x01, acknowledge = 0x02, stop = 0x04;
 }
 namespace uart_flag {
 inline constexpr unsigned received = 0x01, framing_error = 0x02, overrun = 0x04, transmit_empty = 0x08;

@@ -20,32 +20,25 @@ class HostRun {
       : recorder_(host_interface_routine(shape, method), "byte") {}
   FirmwareRun finish() && { return std::move(recorder_).finish(); }
 
+  // Writes and reads of four bytes in turn, the register address before either.
   void i2c_target_interrupts() {
     for (unsigned i = 0; i < transfers; ++i) {
-      interrupt(i2c_event::addressed_to_write);
-      interrupt(i2c_event::data_received);  // register address
-      if (i % 2 == 0) {
-        for (unsigned byte = 0; byte < 4; ++byte) interrupt(i2c_event::data_received);
-        interrupt(i2c_event::stopped);
-      } else {
-        interrupt(i2c_event::stopped);  // the repeated start
-        interrupt(i2c_event::addressed_to_read);
-        for (unsigned byte = 0; byte < 3; ++byte) interrupt(i2c_event::data_sent);
-        interrupt(i2c_event::data_refused);
-      }
+      interrupt(i2c_event::addressed);
+      interrupt(i2c_event::received);  // register address
+      for (unsigned byte = 0; i % 2 == 0 && byte < 4; ++byte) interrupt(i2c_event::received);
+      interrupt(i2c_event::ended);  // stop, or the repeated start before reading
+      for (unsigned byte = 0; i % 2 != 0 && byte < 4; ++byte) interrupt(i2c_event::wanted);
+      if (i % 2 != 0) interrupt(i2c_event::ended);
     }
   }
   void i2c_controller_interrupts() {
     machine().set("length", 4);
     for (unsigned i = 0; i < transfers; ++i) {
+      machine().set("address", 0x54 + i % 2);
       interrupt(i2c_event::started);
-      if (i % 2 == 0) {
-        interrupt(i2c_event::write_accepted);
-        for (unsigned byte = 0; byte < 4; ++byte) interrupt(i2c_event::sent_accepted);
-      } else {
-        interrupt(i2c_event::read_accepted);
-        for (unsigned byte = 0; byte < 3; ++byte) interrupt(i2c_event::received);
-        interrupt(i2c_event::received_last);
+      interrupt(i2c_event::accepted);
+      for (unsigned byte = 0; byte < 4; ++byte) {
+        interrupt(i % 2 == 0 ? i2c_event::accepted : i2c_event::received);
       }
     }
   }
@@ -113,8 +106,8 @@ class HostRun {
  private:
   firmware::Machine& machine() { return recorder_.machine(); }
   std::uint32_t random_byte() { return static_cast<std::uint32_t>(random_() % 256); }
-  void interrupt(unsigned code) {
-    machine().on_read("status", [code] { return code; });
+  void interrupt(unsigned event) {
+    machine().on_read("status", [event] { return event; });
     machine().on_read("data", [byte = random_byte()] { return byte; });
     recorder_.run();
   }

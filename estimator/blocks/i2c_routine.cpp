@@ -1,5 +1,5 @@
-// I2C in firmware: interrupt bodies for a two-wire unit (one interrupt a byte, told apart by a status code)
-// and the bus moved by hand on two open-drain pins.
+// I2C in firmware: interrupt bodies for a unit that moves bytes and conditions (one interrupt each, told
+// apart by flags), and the bus moved by hand on two open-drain pins.
 //
 // The target serves a register file of 16 bytes: the first byte written is the register address, which
 // counts up after each byte, as the network does. Both bit-banged routines wait for SCL, so a controller
@@ -55,12 +55,11 @@ Routine i2c_target_interrupt() {
   const auto file = r.array_u8("file", register_file_bytes);
   const auto pointer = r.state_u8("pointer");
   const auto wants_pointer = r.state_u8("wants_pointer");
+  const auto event = r.local_u8("event");
   const auto byte = r.local_u8("byte");
-  const auto go_on = [&] { r.set(control, i2c_action::go_on | i2c_action::acknowledge); };
   const auto send_next = [&] {
     r.set(data, file[pointer]);
     r.set(pointer, (pointer + 1) & file_mask);
-    go_on();
   };
   const auto take_byte = [&] {
     r.set(byte, data);
@@ -74,20 +73,18 @@ Routine i2c_target_interrupt() {
           r.set(file[pointer], byte);
           r.set(pointer, (pointer + 1) & file_mask);
         });
-    go_on();
   };
-  r.switch_(status & 0xF8,
-            {{i2c_event::addressed_to_write,
-              [&] {
-                r.set(wants_pointer, 1);
-                go_on();
-              }},
-             {i2c_event::data_received, take_byte},
-             {i2c_event::addressed_to_read, send_next},
-             {i2c_event::data_sent, send_next},
-             {i2c_event::data_refused, go_on},
-             {i2c_event::stopped, go_on}},
-            [&] { r.set(control, i2c_action::go_on | i2c_action::acknowledge | i2c_action::stop); });
+  const auto others = [&] {
+    r.if_((event & i2c_event::addressed) != 0, [&] { r.set(wants_pointer, 1); });
+    r.if_((event & i2c_event::failed) != 0, [&] {
+      r.set(control, i2c_action::go_on | i2c_action::stop);
+      r.return_();
+    });
+  };
+  r.set(event, status);
+  r.if_else((event & i2c_event::received) != 0, take_byte,
+            [&] { r.if_else((event & i2c_event::wanted) != 0, send_next, others); });
+  r.set(control, i2c_action::go_on | i2c_action::acknowledge);
   return r;
 }
 
@@ -101,6 +98,7 @@ Routine i2c_controller_interrupt() {
   const auto length = r.state_u8("length");
   const auto index = r.state_u8("index");
   const auto result = r.state_u8("result");  // 0 under way, 1 done, 2 refused or lost
+  const auto event = r.local_u8("event");
   const auto go_on = [&](unsigned extra) { r.set(control, i2c_action::go_on | extra); };
   const auto finish = [&](unsigned outcome) {
     r.set(result, outcome);
@@ -112,40 +110,25 @@ Routine i2c_controller_interrupt() {
     go_on(0);
   };
   const auto send_next = [&] {
-    r.if_else(
-        index < length,
-        [&] {
-          r.set(data, buffer[index]);
-          r.set(index, index + 1);
-          go_on(0);
-        },
-        [&] { finish(1); });
+    r.set(data, buffer[index]);
+    r.set(index, index + 1);
+    go_on(0);
   };
   const auto ask_next = [&] {  // the last byte is not acknowledged
     r.if_else(
         index + 1 < length, [&] { go_on(i2c_action::acknowledge); }, [&] { go_on(0); });
   };
-  const auto store = [&] {
-    r.set(buffer[index], data);
-    r.set(index, index + 1);
+  const auto move_on = [&] {
+    r.if_((event & i2c_event::received) != 0, [&] {
+      r.set(buffer[index], data);
+      r.set(index, index + 1);
+    });
+    r.if_else(
+        index < length, [&] { r.if_else((address & 1) != 0, ask_next, send_next); }, [&] { finish(1); });
   };
-  r.switch_(status & 0xF8,
-            {{i2c_event::started, begin},
-             {i2c_event::restarted, begin},
-             {i2c_event::write_accepted, send_next},
-             {i2c_event::sent_accepted, send_next},
-             {i2c_event::read_accepted, ask_next},
-             {i2c_event::received,
-              [&] {
-                store();
-                ask_next();
-              }},
-             {i2c_event::received_last,
-              [&] {
-                store();
-                finish(1);
-              }}},
-            [&] { finish(2); });
+  r.set(event, status);
+  r.if_else((event & (i2c_event::received | i2c_event::accepted)) != 0, move_on,
+            [&] { r.if_else((event & i2c_event::started) != 0, begin, [&] { finish(2); }); });
   return r;
 }
 

@@ -19,23 +19,26 @@ std::uint32_t random_byte(std::mt19937_64& random) {
   return static_cast<std::uint32_t>(random() % 256);
 }
 
-// A two-wire unit: reports a code, offers or takes a byte.
-struct TwoWireUnit {
-  explicit TwoWireUnit(Machine& target) : machine(target) {
-    machine.on_read("status", [this] { return code | 0x03U; });  // low bits are prescaler bits, to be ignored
+// A unit for bytes and conditions on an I2C bus: reports an event, offers or takes a byte.
+struct I2cUnit {
+  explicit I2cUnit(Machine& target) : machine(target) {
+    machine.on_read("status", [this] { return event; });
     machine.on_read("data", [this] { return offered; });
     machine.on_write("data", [this](std::uint32_t byte) { taken = byte; });
     machine.on_write("control", [this](std::uint32_t value) { control = value; });
   }
-  std::uint32_t run(std::uint32_t event, std::uint32_t byte = 0) {
-    code = event;
+  std::uint32_t run(std::uint32_t reported, std::uint32_t byte = 0) {
+    event = reported;
     offered = byte;
     control = 0;
     machine.run();
+    REQUIRE((control & i2c_action::go_on) != 0);
     return taken;
   }
+  bool acknowledges() const { return (control & i2c_action::acknowledge) != 0; }
+  bool stops() const { return (control & i2c_action::stop) != 0; }
   Machine& machine;
-  std::uint32_t code = 0, offered = 0, taken = 0, control = 0;
+  std::uint32_t event = 0, offered = 0, taken = 0, control = 0;
 };
 
 }  // namespace
@@ -43,70 +46,69 @@ struct TwoWireUnit {
 TEST_CASE("the I2C target interrupt serves a register file with auto-increment") {
   const auto routine = i2c_target_interrupt();
   Machine machine(routine);
-  TwoWireUnit unit(machine);
+  I2cUnit unit(machine);
   std::mt19937_64 random(1);
   std::vector<std::uint32_t> expected(register_file_bytes, 0);
   for (int transfer = 0; transfer < 200; ++transfer) {
     auto pointer = random_byte(random);
-    unit.run(i2c_event::addressed_to_write);
-    CHECK((unit.control & i2c_action::acknowledge) != 0);
-    unit.run(i2c_event::data_received, pointer);
+    unit.run(i2c_event::addressed);
+    CHECK(unit.acknowledges());
+    unit.run(i2c_event::received, pointer);
+    CHECK(unit.acknowledges());
     const auto count = random() % 6;
-    if (random() % 2 == 0) {
-      for (std::size_t i = 0; i < count; ++i) {
-        const auto byte = random_byte(random);
-        unit.run(i2c_event::data_received, byte);
-        expected[pointer++ % register_file_bytes] = byte;
-      }
-      unit.run(i2c_event::stopped);
-    } else {
-      unit.run(i2c_event::stopped);
-      REQUIRE(unit.run(i2c_event::addressed_to_read) == expected[pointer++ % register_file_bytes]);
-      for (std::size_t i = 0; i < count; ++i) {
-        REQUIRE(unit.run(i2c_event::data_sent) == expected[pointer++ % register_file_bytes]);
-      }
-      unit.run(i2c_event::data_refused);
+    const bool is_write = random() % 2 == 0;
+    for (std::size_t i = 0; is_write && i < count; ++i) {
+      const auto byte = random_byte(random);
+      unit.run(i2c_event::received, byte);
+      expected[pointer++ % register_file_bytes] = byte;
     }
+    unit.run(i2c_event::ended);
+    for (std::size_t i = 0; !is_write && i <= count; ++i) {
+      REQUIRE(unit.run(i2c_event::wanted) == expected[pointer++ % register_file_bytes]);
+    }
+    if (!is_write) unit.run(i2c_event::ended);
   }
   CHECK(machine.elements("file") == expected);
-  unit.run(0x00);  // bus error
-  CHECK((unit.control & i2c_action::stop) != 0);
+  unit.run(i2c_event::failed);
+  CHECK(unit.stops());
 }
 
 TEST_CASE("the I2C controller interrupt sends and receives a message") {
   const auto routine = i2c_controller_interrupt();
   Machine machine(routine);
-  TwoWireUnit unit(machine);
+  I2cUnit unit(machine);
   const std::vector<std::uint32_t> message{0x10, 0xA5, 0x3C};
   machine.fill("buffer", message);
   machine.set("length", 3);
   machine.set("address", 0x54);
   CHECK(unit.run(i2c_event::started) == 0x54);
-  CHECK(unit.run(i2c_event::write_accepted) == 0x10);
-  CHECK(unit.run(i2c_event::sent_accepted) == 0xA5);
-  CHECK(unit.run(i2c_event::sent_accepted) == 0x3C);
+  for (const auto byte : message) CHECK(unit.run(i2c_event::accepted) == byte);
   CHECK(machine.get("result") == 0);
-  unit.run(i2c_event::sent_accepted);
+  CHECK_FALSE(unit.stops());
+  unit.run(i2c_event::accepted);
   CHECK(machine.get("result") == 1);
-  CHECK((unit.control & i2c_action::stop) != 0);
+  CHECK(unit.stops());
 
   machine.set("address", 0x55);
   machine.set("result", 0);
-  CHECK(unit.run(i2c_event::restarted) == 0x55);
-  unit.run(i2c_event::read_accepted);
-  CHECK((unit.control & i2c_action::acknowledge) != 0);
+  CHECK(unit.run(i2c_event::started) == 0x55);
+  unit.run(i2c_event::accepted);
+  CHECK(unit.acknowledges());
   unit.run(i2c_event::received, 0x77);
-  CHECK((unit.control & i2c_action::acknowledge) != 0);
+  CHECK(unit.acknowledges());
   unit.run(i2c_event::received, 0x88);
-  CHECK((unit.control & i2c_action::acknowledge) == 0);  // the next is the last
-  unit.run(i2c_event::received_last, 0x99);
+  CHECK_FALSE(unit.acknowledges());  // the next is the last
+  CHECK(machine.get("result") == 0);
+  unit.run(i2c_event::received, 0x99);
   CHECK(machine.get("result") == 1);
-  CHECK(machine.element("buffer", 0) == 0x77);
-  CHECK(machine.element("buffer", 2) == 0x99);
+  CHECK(unit.stops());
+  CHECK(machine.elements("buffer")[0] == 0x77);
+  CHECK(machine.elements("buffer")[1] == 0x88);
+  CHECK(machine.elements("buffer")[2] == 0x99);
 
-  unit.run(i2c_event::started);
-  unit.run(i2c_event::write_refused);
+  for (const auto event : {i2c_event::started, i2c_event::failed}) unit.run(event);
   CHECK(machine.get("result") == 2);
+  CHECK(unit.stops());
 }
 
 TEST_CASE("UART interrupts move bytes through rings") {
