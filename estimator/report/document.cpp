@@ -195,11 +195,9 @@ std::vector<std::string> collect_warnings(const Document& document) {
 
 std::vector<std::string> method_of(const Run& run) {
   return {
-      "The port function is a list of blocks. Each block exists as a logic network, which is covered with "
-      "lookup "
-      "tables, packed and simulated on real traffic, and as a firmware routine, which is executed and "
-      "counted. What "
-      "is counted is what ran.",
+      "The port function is a list of blocks. A block exists as a logic network, which is covered with lookup tables, packed "
+      "and simulated on generated traffic, and, where firmware can do it, as a routine, which is executed and counted. What is "
+      "counted is what ran.",
       fmt::format("Every sensible assignment of blocks to the parts of the catalog was tried: {} can be "
                   "built, {} were "
                   "rejected. Each figure of an option is a formula over inputs with a low, a typical and a "
