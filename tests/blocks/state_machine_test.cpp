@@ -22,9 +22,8 @@ namespace {
 constexpr unsigned streams = logic::Simulator::streams;
 
 const std::vector<std::string> catalog_tables = {
-    "attachment-sink", "attachment-source", "attachment-dual-role",
-    "message-transmit",  "message-receive",     "policy-sink",
-    "policy-source",     "alternate-mode",      "video-switch"};
+    "attachment-sink", "attachment-source", "attachment-dual-role", "message-transmit", "message-receive",
+    "policy-sink",     "policy-source",     "alternate-mode",       "video-switch"};
 
 StateTable load(const std::string& name) {
   return load_state_table(fmt::format("{}/state-machines/{}.toml", PORTWEIGH_CATALOG_DIR, name));
