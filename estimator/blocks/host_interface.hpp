@@ -61,18 +61,22 @@ logic::Network i2c_target_network();
 
 // Instructions for the controller, written with the strobe `write`:
 //
-//   bits 11..10   bit 9    bits 8..0, or 9..0 of a rate
-//   rate                   clocks of a step less one, at least 1; at once, and whatever runs or waits is forgotten
-//   condition     notify   bit 0: stop, else start (a repeated one where the bus is held)
-//   send          notify   the byte, most significant bit first on the bus
-//   receive       notify   bit 0: refuse further bytes, else acknowledge
+//   bits 15..14   13..9    bit 8    bits 7..0, or 9..0 of a rate
+//   rate          13..10: filter    clocks of a step less one, at least 1; all else is forgotten at once
+//   condition              notify   bit 0: stop, else start (a repeated one where the bus is held)
+//   send                   notify   the byte, most significant bit first on the bus
+//   receive                notify   bit 0: refuse further bytes, else acknowledge
 //
-// A bit on the bus is nine steps; the rate has no reset value and is set before anything else. Instructions
-// are written while the report says not full; `notify` raises the interrupt as the instruction ends.
+// A bit on the bus is nine steps; a pulse on a line passes where it lasts more clocks than the filter says.
+// Both have no reset value and are set before anything else. Instructions are written while the report says
+// not full; `notify` raises the interrupt as the instruction ends.
 enum class I2cInstruction : std::uint8_t { rate, condition, send, receive };
-inline constexpr unsigned i2c_instruction_bits = 12, i2c_rate_bits = 10, i2c_instruction_shift = 10;
+inline constexpr unsigned i2c_instruction_bits = 16, i2c_instruction_shift = 14, i2c_rate_bits = 10,
+                          i2c_filter_bits = 4;
+// From a pin to the step that follows, beyond the clocks of the filter.
+inline constexpr unsigned i2c_line_delay_clocks = 3;
 namespace i2c_option {
-inline constexpr unsigned stop = 0x001, refuse = 0x001, notify = 0x200;
+inline constexpr unsigned stop = 0x001, refuse = 0x001, notify = 0x100;
 }
 // Word `report`: the byte last received, and what else the host wants to know. The strobe `take` clears
 // `refused`, `lost` and `notified` (which is the interrupt).

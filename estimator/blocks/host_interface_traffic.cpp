@@ -216,7 +216,7 @@ class I2cControllerTraffic : public Traffic {
     simulator.set_lanes(ports_.input("sda"), ~(sda_low | pulled));
     simulator.set("write", 0);
     simulator.set("take", simulator.value("interrupt"));
-    if (clock == 1) instruct(simulator, I2cInstruction::rate, 11);
+    if (clock == 1) instruct(simulator, I2cInstruction::rate, 3U << i2c_rate_bits | 11U);
     if (clock > 1 && is_active() && (simulator.value("report") & i2c_report::full) == 0)
       write_next(simulator);
   }

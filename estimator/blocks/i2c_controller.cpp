@@ -12,13 +12,15 @@
 //   stop    step 1         | SDA low    | SDA high            (bus free time)
 //
 // High steps are counted from where SCL is seen high, so a period is 9 (rate + 1) clocks and the delay of the
-// line filter. SCL seen falling ends a bit early, as the clocks of several controllers must. A start waits
-// for a free bus. The bus is lost where SDA, released by us, is low at the end of a bit, where a start or
-// stop stands in a bit, and where SCL falls before a start or stop of ours is made.
+// lines. A line is seen to change where it has differed for more than `filter` clocks; five steps must be
+// longer than the delay, filter + i2c_line_delay_clocks. SCL seen falling ends a bit early, as the clocks of
+// several controllers must. A start waits for a free bus. The bus is lost where SDA, released by us, is low
+// at the end of a bit, where a start or stop stands in a bit, and where SCL falls before a start or stop of
+// ours is made.
 //
 // A refused byte or a lost bus notifies the host, drops what waits, and whatever is written until the host
 // has taken the report, so that nothing runs that was written before it knew. After a refusal SCL stays low.
-// Example: 48 MHz, 100 kHz: rate = (48e6 / 100e3 - i2c_filter_clocks) / 9 - 1 = 52.
+// Example: 48 MHz, 100 kHz, spikes of 50 ns: filter = 3, rate = (480 - 3 - 3) / 9 - 1, rounded up: 52.
 // Bus rules: I2C-bus specification (public). Tested by tests/blocks/i2c_controller_test.cpp.
 #include "blocks/host_interface.hpp"
 #include "blocks/i2c_line.hpp"
@@ -43,7 +45,9 @@ struct HostPorts {
   Bit write;
   Bit take;
 
-  Word kind() const { return instruction.slice(10, 2); }
+  Word kind() const { return instruction.slice(i2c_instruction_shift, 2); }
+  Word rate() const { return instruction.slice(0, i2c_rate_bits); }
+  Word filter() const { return instruction.slice(i2c_rate_bits, i2c_filter_bits); }
   Bit sets_rate() const { return write & (kind() == static_cast<std::uint64_t>(I2cInstruction::rate)); }
 };
 
@@ -65,9 +69,8 @@ struct Queue {
 Queue add_queue(const HostPorts& host, Bit halted) {
   const Bit is_full = add_register(host.reset.network(), "queue_full");
   const Bit accepts = host.write & any(host.kind()) & (~is_full) & (~halted);
-  const Word waiting =
-      registered("queue", concatenate(host.instruction.slice(0, byte_bits), host.instruction.slice(9, 3)),
-                 {.enable = accepts});
+  const Word waiting = registered("queue", concatenate(host.instruction.slice(0, byte_bits + 1), host.kind()),
+                                  {.enable = accepts});
   return {accepts, is_full, waiting[10], waiting[9], waiting[8], waiting.slice(0, byte_bits)};
 }
 
@@ -107,9 +110,23 @@ struct BusView {
   Bit is_high() const { return scl.level & scl.previous; }
 };
 
-BusView add_bus_view(Network& network, Bit reset, Bit clear) {
-  const I2cLine scl = add_i2c_line("scl", add_input(network, "scl"), reset);
-  const I2cLine sda = add_i2c_line("sda", add_input(network, "sda"), reset);
+// Two synchroniser registers and a count of the clocks in which the pin has differed from the level.
+I2cLine add_line(Network& network, const std::string& name, const Word& filter, Bit reset) {
+  const logic::RegisterControl high{.reset = reset, .reset_value = 1};
+  const Bit pin = registered(name + "_pin", registered(name + "_meta", add_input(network, name), high), high);
+  const Bit level = add_register(network, name + "_level");
+  const Word count = add_registers(network, name + "_count", i2c_filter_bits);
+  const Bit differs = pin ^ level;
+  const Bit passes = differs & (count == filter);
+  connect(count, count + 1U, {.reset = reset | (~differs) | passes});
+  connect(level, level ^ passes, high);
+  return {level, registered(name + "_previous", level, high)};
+}
+
+BusView add_bus_view(Network& network, const HostPorts& host, Bit clear) {
+  const Word filter = registered("filter", host.filter(), {.enable = host.sets_rate()});
+  const I2cLine scl = add_line(network, "scl", filter, host.reset);
+  const I2cLine sda = add_line(network, "sda", filter, host.reset);
   const BusView bus{scl, sda, registered("seen", sda.level, {.enable = scl.level}),
                     add_register(network, "busy")};
   connect(bus.busy, (bus.is_high() & sda.falls()) | (bus.busy & (~(bus.is_high() & sda.rises()))),
@@ -127,8 +144,7 @@ struct Events {
 };
 
 Bit add_tick(const HostPorts& host, const Progress& at, const BusView& bus, Bit waits, Bit cut) {
-  const Word rate =
-      registered("rate", host.instruction.slice(0, i2c_rate_bits), {.enable = host.sets_rate()});
+  const Word rate = registered("rate", host.rate(), {.enable = host.sets_rate()});
   const Word timer = add_registers(rate.network(), "timer", i2c_rate_bits);
   const Bit is_stretched = (~at.scl_low) & (~bus.scl.level);
   const Bit expired = timer == 0U;
@@ -205,7 +221,7 @@ Network i2c_controller_network() {
   Network network;
   const HostPorts host = add_host_ports(network);
   const Bit clear = host.reset | host.sets_rate();
-  const BusView bus = add_bus_view(network, host.reset, clear);
+  const BusView bus = add_bus_view(network, host, clear);
   const Report report{add_register(network, "refused"), add_register(network, "lost"),
                       add_register(network, "notified")};
   const Queue queue = add_queue(host, report.halted());

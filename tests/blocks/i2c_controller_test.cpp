@@ -16,9 +16,10 @@ constexpr auto condition = I2cInstruction::condition, send = I2cInstruction::sen
                receive = I2cInstruction::receive;
 
 struct Bench {
-  explicit Bench(unsigned rate, RivalController::Timing rival_timing = {60, 50}) : rival(rival_timing) {
+  explicit Bench(unsigned rate, RivalController::Timing rival_timing = {60, 50}, unsigned filter = 2)
+      : rival(rival_timing) {
     drive({true, true});
-    write(I2cInstruction::rate, rate);
+    write(I2cInstruction::rate, filter << i2c_rate_bits | rate);
   }
   logic::Network network = i2c_controller_network();
   logic::Simulator simulator{network, logic::ToggleCounting::off};
@@ -282,7 +283,7 @@ TEST_CASE("conditions that the lines deny are reported as lost", "[host-interfac
   start.forced.sda = false;
   start.clocks(20);
   CHECK_FALSE(start.has(i2c_report::lost));
-  start.write(I2cInstruction::rate, 3);  // what looked like a start is forgotten
+  start.write(I2cInstruction::rate, 2U << i2c_rate_bits | 3U);  // what looked like a start is forgotten
   CHECK_FALSE(start.has(i2c_report::bus_busy));
   CHECK((start.run(condition) & i2c_report::lost) != 0);
 
@@ -325,36 +326,46 @@ TEST_CASE("the clock of two I2C controllers is low as long as the slower, high a
   CHECK(stored(bench, 5, 1) == std::vector<unsigned>{0x3C});
 }
 
-TEST_CASE("spikes on the lines are passed over by an I2C controller", "[host-interface]") {
+TEST_CASE("spikes no longer than the filter are passed over by an I2C controller", "[host-interface]") {
   std::mt19937_64 random(8);
-  Bench bench(6);
-  const auto noisy = [&](const auto& is_met) {
-    bench.wait([&] {
-      const auto draw = random() % 16;
-      bench.spike = {draw == 0, draw == 1};
-      if (draw < 2) bench.clocks(1 + static_cast<unsigned>(random() % 2));
-      bench.spike = {false, false};
-      bench.clocks(3);
-      return is_met();
-    });
-  };
   const std::vector<std::pair<I2cInstruction, unsigned>> script{
       {condition, 0}, {send, write_address}, {send, 30}, {send, 0xC5},   {send, 0x3A},
       {condition, 0}, {send, write_address}, {send, 30}, {condition, 0}, {send, read_address},
       {receive, 0}};
-  for (const auto& [kind, operand] : script) {
-    noisy([&] { return !bench.has(i2c_report::full); });
-    bench.write(kind, operand | (kind == receive ? i2c_option::notify : 0U));
-  }
-  noisy([&] { return bench.simulator.value("interrupt") != 0; });
-  CHECK((bench.report() & (i2c_report::byte | i2c_report::refused | i2c_report::lost)) == 0xC5);
-  CHECK(stored(bench, 30, 2) == std::vector<unsigned>{0xC5, 0x3A});
+  for (const unsigned filter : {1U, 2U, 5U, 15U}) {
+    CAPTURE(filter);
+    Bench bench(15, {60, 50}, filter);
+    const auto noisy = [&](const auto& is_met) {
+      bench.wait([&] {
+        const auto draw = random() % 16;
+        bench.spike = {draw == 0, draw == 1};
+        if (draw < 2) bench.clocks(1 + static_cast<unsigned>(random() % filter));
+        bench.spike = {false, false};
+        bench.clocks(2 + filter);
+        return is_met();
+      });
+    };
+    for (const auto& [kind, operand] : script) {
+      noisy([&] { return !bench.has(i2c_report::full); });
+      bench.write(kind, operand | (kind == receive ? i2c_option::notify : 0U));
+    }
+    noisy([&] { return bench.simulator.value("interrupt") != 0; });
+    CHECK((bench.report() & (i2c_report::byte | i2c_report::refused | i2c_report::lost)) == 0xC5);
+    CHECK(stored(bench, 30, 2) == std::vector<unsigned>{0xC5, 0x3A});
 
-  Bench resting(6);
-  resting.forced.sda = false;  // long enough to be a start
-  resting.clocks(i2c_filter_clocks);
-  resting.forced.sda = true;
-  CHECK(resting.has(i2c_report::bus_busy));
+    for (const unsigned clocks : {filter, filter + 1}) {  // SDA low on a resting bus: a start if long enough
+      Bench resting(15, {60, 50}, filter);
+      resting.forced.sda = false;
+      resting.clocks(clocks);
+      resting.forced.sda = true;
+      unsigned busy = 0;
+      for (unsigned i = 0; i < 40; ++i) {
+        resting.clock();
+        busy += resting.has(i2c_report::bus_busy) ? 1 : 0;
+      }
+      CHECK(busy == (clocks > filter ? clocks : 0));
+    }
+  }
 }
 
 // Shortest times of the I2C-bus specification, in nanoseconds, and its highest clock rates [M].
@@ -363,19 +374,21 @@ TEST_CASE("times on the bus keep to the specification at full rate", "[host-inte
     double rate_hz, low, high, start_hold, start_set_up, stop_set_up, bus_free, data_set_up;
   };
   const double clock_hz = 48e6;
+  const unsigned filter = 3;  // spikes of 50 ns [M] are 2.4 clocks
+  const unsigned delay = filter + i2c_line_delay_clocks;
   for (const Mode& mode :
        {Mode{100e3, 4700, 4000, 4000, 4700, 4000, 4700, 250},
         Mode{400e3, 1300, 600, 600, 600, 600, 1300, 100}, Mode{1e6, 500, 260, 260, 260, 260, 500, 50}}) {
     CAPTURE(mode.rate_hz);
     const double clocks_per_bit = clock_hz / mode.rate_hz;
-    const auto rate = static_cast<unsigned>(std::ceil((clocks_per_bit - i2c_filter_clocks) / 9)) - 1;
-    Bench bench(rate);
+    const auto rate = static_cast<unsigned>(std::ceil((clocks_per_bit - delay) / 9)) - 1;
+    Bench bench(rate, {60, 50}, filter);
     bench.store(3, {0x5A, 0xA5});
     CHECK(bench.fetch(3, 2) == std::vector<unsigned>{0x5A, 0xA5});
     const BusWatch& watch = bench.watch;
     const auto nanoseconds = [&](unsigned clocks) { return clocks / clock_hz * 1e9; };
     CHECK(watch.period >= clocks_per_bit);
-    CHECK(watch.period == 9 * (rate + 1) + i2c_filter_clocks);
+    CHECK(watch.period == 9 * (rate + 1) + delay);
     CHECK(watch.low == 5 * (rate + 1));
     CHECK(nanoseconds(watch.low) >= mode.low);
     CHECK(nanoseconds(watch.high) >= mode.high);
@@ -393,7 +406,7 @@ TEST_CASE("a new rate ends whatever an I2C controller does", "[host-interface]")
   bench.instruct(send, write_address);
   bench.instruct(send, 0x00);
   bench.clocks(200);
-  bench.write(I2cInstruction::rate, 2);
+  bench.write(I2cInstruction::rate, 2U << i2c_rate_bits | 2U);
   CHECK_FALSE(bench.pulls_scl());
   CHECK_FALSE(bench.pulls_sda());
   CHECK(bench.report() >> 8U == 0);

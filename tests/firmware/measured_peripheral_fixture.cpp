@@ -106,8 +106,8 @@ MeasuredRoutine i2c_target(const std::string& name) {
     r.set(data, registers[pointer]);
     r.set(pointer, (pointer + 1) & 15);
   };
-  r.switch_(status & 0xF8, {{0x60, [&] { r.set(has_pointer, 0); }},
-                            {0x80,
+  r.switch_(status & 0xF0, {{0x10, [&] { r.set(has_pointer, 0); }},
+                            {0x20,
                              [&] {
                                r.set(byte, data);
                                r.if_else(
@@ -121,11 +121,11 @@ MeasuredRoutine i2c_target(const std::string& name) {
                                      r.set(pointer, (pointer + 1) & 15);
                                    });
                              }},
-                            {0xA8, send},
-                            {0xB8, send},
-                            {0xA0, [&] { r.set(has_pointer, 0); }},
-                            {0xC0, [] {}}});
-  r.set(control, 0xC5);
+                            {0x40, send},
+                            {0x70, send},
+                            {0x90, [&] { r.set(has_pointer, 0); }},
+                            {0xB0, [] {}}});
+  r.set(control, 0x03);
   return {
       .name = name,
       .routine = std::move(r),
@@ -133,7 +133,7 @@ MeasuredRoutine i2c_target(const std::string& name) {
           [](RecordingMachine& m) {
             for (std::uint32_t t = 0; t < 200; ++t) {
               m.set("data", t & 15U);
-              for (const std::uint32_t s : {0x60U, 0x80U, 0x80U, 0x80U, 0xA0U, 0xA8U, 0xB8U, 0xB8U, 0xC0U}) {
+              for (const std::uint32_t s : {0x10U, 0x20U, 0x20U, 0x20U, 0x90U, 0x40U, 0x70U, 0x70U, 0xB0U}) {
                 m.set("status", s);
                 m.run();
               }
@@ -141,9 +141,9 @@ MeasuredRoutine i2c_target(const std::string& name) {
           },
       .check =
           [](RecordingMachine& m) {
-            m.set("status", 0x60);
+            m.set("status", 0x10);
             m.run();
-            m.set("status", 0x80);
+            m.set("status", 0x20);
             m.set("data", 3);
             m.run();
             m.set("data", 0x55);

@@ -1,24 +1,36 @@
 // I2C controller fed with instructions: queue of one, nine steps a bit, stretching, arbitration, interrupt.
 // twin: block=host-interface settings="bus=i2c role=controller" top=i2c_controller
-module i2c_controller(input clk, input reset, input [11:0] instruction, input write, input take,
+module i2c_controller(input clk, input reset, input [15:0] instruction, input write, input take,
                       input scl, input sda, output [13:0] report, output interrupt,
                       output reg scl_low, output reg sda_low);
   localparam RATE = 0, CONDITION = 1, SEND = 2, RECEIVE = 3;
-  wire rate_written = write && instruction[11:10] == RATE;
+  wire rate_written = write && instruction[15:14] == RATE;
   wire clear = reset || rate_written;
 
-  // Lines: two registers to synchronise, three samples that agree, then edges.
-  reg [3:0] scl_s, sda_s;
+  // Lines: two registers to synchronise, a count of clocks in which the pin differs, then edges.
+  reg [3:0] filter, scl_count, sda_count;
+  reg [1:0] scl_s, sda_s;
   reg scl_f, sda_f, scl_p, sda_p, seen, busy;
   always @(posedge clk) begin
-    scl_s <= {scl_s[2:0], scl};
-    sda_s <= {sda_s[2:0], sda};
-    if (&scl_s[3:1]) scl_f <= 1; else if (~|scl_s[3:1]) scl_f <= 0;
-    if (&sda_s[3:1]) sda_f <= 1; else if (~|sda_s[3:1]) sda_f <= 0;
+    if (rate_written) filter <= instruction[13:10];
+    scl_s <= {scl_s[0], scl};
+    sda_s <= {sda_s[0], sda};
+    scl_count <= scl_count + 1;
+    if (scl_s[1] == scl_f) scl_count <= 0;
+    else if (scl_count == filter) begin
+      scl_count <= 0;
+      scl_f <= scl_s[1];
+    end
+    sda_count <= sda_count + 1;
+    if (sda_s[1] == sda_f) sda_count <= 0;
+    else if (sda_count == filter) begin
+      sda_count <= 0;
+      sda_f <= sda_s[1];
+    end
     scl_p <= scl_f;
     sda_p <= sda_f;
     if (reset) begin
-      scl_s <= 4'hF; sda_s <= 4'hF; scl_f <= 1; sda_f <= 1; scl_p <= 1; sda_p <= 1;
+      scl_s <= 3; sda_s <= 3; scl_f <= 1; sda_f <= 1; scl_p <= 1; sda_p <= 1; scl_count <= 0; sda_count <= 0;
     end
     if (scl_f) seen <= sda_f;
     if (clear) busy <= 0;
@@ -33,10 +45,10 @@ module i2c_controller(input clk, input reset, input [11:0] instruction, input wr
   reg refused, lost, notified;
   reg running;
   wire load = full && !running;
-  wire accept = write && instruction[11:10] != RATE && !full && !refused && !lost;
+  wire accept = write && instruction[15:14] != RATE && !full && !refused && !lost;
   wire lost_now, refused_now;
   always @(posedge clk) begin
-    if (accept) queue <= {instruction[11:9], instruction[7:0]};
+    if (accept) queue <= {instruction[15:14], instruction[8:0]};
     if (clear || lost_now || refused_now) full <= 0;
     else if (accept) full <= 1;
     else if (load) full <= 0;

@@ -12,6 +12,8 @@ cd "$(dirname "$0")/../.."
 mode=write
 case ${1:-} in
   --check | --twin | --core) mode=${1#--}; shift ;;
+  "") ;;
+  *) echo "validate.sh: unknown argument $1, expected --check or nothing" >&2; exit 2 ;;
 esac
 program=${PORTWEIGH:-build/portweigh}
 [ -x "$program" ] || { echo "validate.sh: no program at $program; build it or set PORTWEIGH" >&2; exit 3; }
