@@ -1,4 +1,4 @@
-// The covering beside berkeley-abc on generated circuits, where that program is installed.
+// The covering beside berkeley-abc on generated circuits.
 #include <fmt/format.h>
 
 #include <catch2/catch.hpp>

@@ -19,8 +19,8 @@ struct ReferenceCover {
   std::size_t luts = 0;
   std::size_t levels = 0;
 };
-// What berkeley-abc makes of the network with `commands` (an AIGER file is read first); empty where it isn't
-// installed.
+// What berkeley-abc makes of the network with `commands` (an AIGER file is read first).
+// Throws std::runtime_error where it gives none, as where it isn't installed.
 ReferenceCover reference_cover(const Network& network, const std::string& commands);
 
 }  // namespace portweigh::logic

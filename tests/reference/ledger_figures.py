@@ -13,8 +13,11 @@ import json
 import sys
 import time
 
-import numpy as np
-import openturns as ot
+try:
+    import numpy as np
+    import openturns as ot
+except ImportError as missing:
+    sys.exit(f"ledger_figures.py: {missing} (Debian: python3-numpy, python3-openturns)")
 
 
 def lookup(table, x):

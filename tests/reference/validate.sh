@@ -108,7 +108,7 @@ case $mode in
   core) compare_core "$@"; exit ;;
 esac
 
-command -v yosys >/dev/null || { echo "validate.sh: yosys is not installed" >&2; exit 3; }
+command -v yosys >/dev/null || { echo "validate.sh: yosys is not installed (Debian: yosys)" >&2; exit 3; }
 if [ -z "${WORK:-}" ]; then
   WORK=$(mktemp -d)
   trap 'rm -rf "$WORK"' EXIT
@@ -131,6 +131,11 @@ cat "$WORK"/*.row >"$WORK/twin_rows"
 awk -f tests/reference/fit_spreads.awk tests/reference/measured/hardware.csv "$WORK/cores" "$WORK/twin_rows" >"$WORK/spreads.md"
 
 status=0
+for table in hardware firmware; do
+  awk -F, -v table=$table 'FNR == 1 { next } NR == FNR { has[$1] = 1; next }
+    !has[$1] { print "validate.sh: " table " row without a source: " $1; bad = 1 } END { exit bad }' \
+    tests/reference/measured/${table}_sources.csv tests/reference/measured/$table.csv >&2 || status=1
+done
 for table in twins cores; do
   sed -n 's/^MISSED /validate.sh: /p' "$WORK/$table.md" >&2
   grep -q '^MISSED ' "$WORK/$table.md" && status=1
