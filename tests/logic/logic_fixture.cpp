@@ -121,7 +121,8 @@ ReferenceCover reference_cover(const Network& network, const std::string& comman
   std::filesystem::remove(path);
   const std::optional<std::size_t> luts = number_after(text, "nd =");
   const std::optional<std::size_t> levels = number_after(text, "lev =");
-  if (!luts || !levels) throw std::runtime_error("berkeley-abc gives no cover; is it installed (Debian: berkeley-abc)?");
+  if (!luts || !levels)
+    throw std::runtime_error("berkeley-abc gives no cover; is it installed (Debian: berkeley-abc)?");
   return {*luts, *levels};
 }
 
