@@ -119,7 +119,8 @@ void Generator::compare(NodeId id) {
   if (is_memory()) emit(Operation::branch_not_taken, count - 1);
 }
 
-// Accumulator cores: word after word until one differs, mostly the first.
+// Accumulator cores: word after word until one differs, mostly the first. Each further word is executed in 30
+// % of comparisons: chosen between never (values that differ in the low byte) and always (equal values).
 void Generator::compare_word_by_word(const Node& variable) {
   const double later = words(variable.type) - 1;
   const double compared = 1 + 0.3 * later;
@@ -167,7 +168,7 @@ void Generator::compare_with_constant(NodeId id, NodeId left, std::uint32_t cons
       emit(Operation::load_static, 1);
     } else if (word == 0 || known_.constants.contains(word)) {
       emit(Operation::compare, 1);
-    } else if (is_memory() && (word <= 2 || word == 4 || word == 8 || is_full_word(word))) {
+    } else if (is_memory() && is_free_constant(word)) {
       emit(Operation::compare, 1);
     } else if (fits_instruction(word)) {
       emit(Operation::compare_constant, 1);

@@ -44,6 +44,12 @@ bool Generator::is_full_word(std::uint32_t word) const {
   return word == static_cast<std::uint32_t>((std::uint64_t{1} << word_bits_) - 1);
 }
 
+// Cores with operands in memory encode these without a further word: 0 and the single bits up to 8 that steps
+// and masks use most, and all ones.
+bool Generator::is_free_constant(std::uint32_t word) const {
+  return word <= 2 || word == 4 || word == 8 || is_full_word(word);
+}
+
 // Negative constants fit where instructions sign-extend theirs (three-address cores).
 bool Generator::fits_instruction(std::uint32_t word) const {
   const auto limit = std::uint64_t{1} << static_cast<unsigned>(core_.constant_bits);
@@ -230,6 +236,8 @@ void Generator::element_address(const Node& n) {
   const bool is_own = array.storage != Storage::field;
   if (!is_own) emit_foreign(words(array.type));
   pointed_at_ = no_target;
+  // An access through a pointer reaches 32 elements by displacement: the shortest displacement field in
+  // common use has five bits.
   if (is_fixed && (is_own || index.op != Operator::constant || index.value < 32)) {
     if (is_own && array.storage == Storage::state) need_base();
     return;
@@ -263,6 +271,7 @@ Generator::Value Generator::element_value(const Node& n, unsigned demand) {
   const auto& array = program_.arrays[n.index];
   const bool is_known = is_known_index(n.left);
   if (is_known && array.storage == Storage::flash && is_memory()) {
+    // Known when it is built: any constant that needs a word of its own costs the same.
     return {.kind = Kind::constant, .words = demand, .constant = 3};
   }
   const double repeats = is_known ? repeats_of_element(n) : 1;
@@ -343,7 +352,7 @@ Generator::Value Generator::constant_operand(const Node& n, Value left, std::uin
       emit(Operation::extend_byte, 1);
     } else if (n.op == Operator::bit_and && word_bits_ > 16 && word == 0xFFFF) {
       emit(Operation::extend_half, 1);
-    } else if (is_memory() && (word <= 2 || word == 4 || word == 8 || is_full_word(word))) {
+    } else if (is_memory() && is_free_constant(word)) {
       emit(Operation::logic, 1);
     } else if (word == 0 || known_.constants.contains(word)) {
       emit(Operation::logic, 1);
@@ -409,6 +418,7 @@ Generator::Value Generator::multiply_value(const Node& n, unsigned demand, std::
     const unsigned additions = additions_for(factor);
     const double step =
         words_in(demand) * core_[Operation::logic].cycles + core_[Operation::shift_base].cycles;
+    // Built for size, a call or multiplication is shorter than three additions and their shifts: chosen.
     const bool is_shifted =
         additions == 0 || (core_.shifter != Shifter::one_bit && (additions <= 2 || !is_for_size()) &&
                            additions * step < core_[operation].cycles);
@@ -446,7 +456,7 @@ Generator::Value Generator::select_value(const Node& n, unsigned demand, std::si
   load(n.right);
   known_.keep_common(after_left);
   now_ = outer;
-  // One side ends in a jump over the other, unless the compiler loads it before the branch.
+  // One side ends in a jump over the other, unless the compiler loads it before the branch: chosen as often.
   emit(Operation::jump, 0.5);
   return {.kind = Kind::temporary, .words = demand};
 }
@@ -461,7 +471,8 @@ Generator::Value Generator::cast_signed_value(const Node& n, unsigned demand, st
   return {.kind = Kind::temporary, .words = demand};
 }
 
-// A comparison or logical operation whose 0 or 1 is wanted as a number.
+// A comparison or logical operation whose 0 or 1 is wanted as a number. Chosen: both outcomes are equally
+// likely; one loads a constant, the other overwrites it (1.5 loads on average).
 Generator::Value Generator::truth_value(NodeId id) {
   const Node& n = node(id);
   if (n.op == Operator::logical_and || n.op == Operator::logical_or) {

@@ -71,6 +71,7 @@ class Generator {
   std::uint32_t word_of(std::uint32_t value, unsigned word) const;
   bool fits_instruction(std::uint32_t word) const;
   bool is_full_word(std::uint32_t word) const;
+  bool is_free_constant(std::uint32_t word) const;
   bool is_accumulator() const { return core_.operands == Operands::accumulator; }
   bool is_memory() const { return core_.operands == Operands::memory; }
   bool is_for_size() const { return core_.goal == Goal::size; }

@@ -175,6 +175,8 @@ void annotate(Cover& cover) {
 bool is_better(const Covering& a, const Covering& b) {
   const auto luts_a = static_cast<double>(a.nodes.size());
   const auto luts_b = static_cast<double>(b.nodes.size());
+  // On the circuits of rewrite.cpp: none 605 levels in all, one or two percent 595, three 589 with 0.2 % more
+  // LUTs.
   constexpr double nearly_equal = 1.02;
   if (luts_a * nearly_equal < luts_b || luts_b * nearly_equal < luts_a) return luts_a < luts_b;
   return a.levels != b.levels ? a.levels < b.levels : luts_a < luts_b;
@@ -201,7 +203,11 @@ void choose_structure(Graph& graph, Covering& covering, unsigned lut_inputs) {
     covering = std::move(tried);
     graph = std::move(candidate);
   };
+  // One round has to do for larger graphs: all of them take 27 s instead of 8 s for EPFL div (57,000 gates, K
+  // = 4 and 6), for 1.6 % fewer LUTs.
   constexpr std::size_t large = 50000;
+  // 1, 2, 4, 6 rounds give +1.6, +0.0, 0, -0.2 % LUTs and 600, 598, 595, 592 levels on the circuits of
+  // rewrite.cpp.
   constexpr unsigned rounds = 4;
   Graph form = balanced(graph);
   if (graph.gate_count() > large) return consider(rewritten(form));

@@ -10,10 +10,11 @@
 //   Cover c = cover(net, {.lut_inputs = 4});   // c.luts.size(), c.levels, c.registers.size()
 //
 // Method: priority cuts (Mishchenko, Cho, Chatterjee, Brayton, ICCAD 2007): a depth pass, area flow, then
-// exact local area under required times. Effort::restructure first tries several structures of the same
-// function (as elaborated, balanced, rewritten) and keeps the one that covers best.
+// exact local area under required times (sources and measurements: priority_cuts.hpp). Effort::restructure
+// first tries several structures of the same function (as elaborated, balanced, rewritten) and keeps the one
+// that covers best.
 //
-// Tested by tests/logic/cover_test.cpp, which also compares with berkeley-abc where it is installed.
+// Tested by tests/logic/cover_test.cpp, and beside berkeley-abc by tests/logic/covering_reference_test.cpp.
 #pragma once
 
 #include <cstdint>
@@ -37,7 +38,9 @@ struct CoverOptions {
   RegisterStyle register_style = RegisterStyle::with_enable_and_reset;
   Effort effort = Effort::restructure;
   AdderForm adder_form = AdderForm::ripple;
-  unsigned shortest_chain = 3;  // bits; shorter marked adders are covered with LUTs
+  // Bits; shorter marked adders are covered with LUTs. All kinds of block at their defaults: 1 to 3 the same,
+  // from 4 0.7 % more LUTs but 0.2 % fewer cells.
+  unsigned shortest_chain = 3;
 };
 
 // A signal of the cover: signal 0 is constant false; literals are 2 * signal + complement as in `Network`.

@@ -1,11 +1,19 @@
 // Covering of a subject graph with K-input LUTs by priority cuts.
 //
-// Passes over the nodes in topological order: three for depth, one for area flow, then two for exact
-// local area, each keeping at most eight cuts for a node. After the depth passes the required levels are
-// frozen, so that area is recovered only off the critical paths. Area flow of a cut: 1 + sum over leaves of
-// flow(leaf) / expected references(leaf). Exact area: the LUTs that enter the cover with the cut. Orders:
-// depth passes (depth, size, flow), area passes (area, depth, size). Example: 16-input XOR, K = 4: 5 LUTs, 2
-// levels.
+// Passes over the nodes in topological order: three for depth, three for area flow, then two for exact local
+// area, each keeping the best few cuts of a node and enumerating them anew. After the depth passes the
+// required levels are frozen, so that area is recovered only off the critical paths. Area flow of a cut: 1 +
+// sum over leaves of flow(leaf) / expected references(leaf). Exact area: the LUTs that enter the cover with
+// the cut. Orders: depth passes (depth, size, flow) or (depth, flow, size), area passes (area, depth, size).
+// Example: 16-input XOR, K = 4: 5 LUTs, 2 levels.
+//
+// Sources, from memory [M]: few cuts for each node, enumerated in every pass: Mishchenko, Cho, Chatterjee,
+// Brayton, ICCAD 2007. Area flow: Cong, Wu, Ding, FPGA 1999. Expected references smoothed over passes:
+// Manohararajah, Brown, Vranesic, IEEE Trans. CAD 25(11), 2006. Exact local area by reference and
+// dereference: Mishchenko, Chatterjee, Brayton, IEEE Trans. CAD 26(2), 2007. The constants in the source file
+// are measured, one changed at a time: `EPFL` there means LUTs of K = 4 and K = 6 together over the EPFL
+// combinational benchmarks (Amaru, Gaillardon, De Micheli, IWLS 2015), covering alone, without hyp, which alone
+// has nearly half of all gates; 151361 LUTs and 6563 levels as it stands.
 //
 // Tested by tests/logic/priority_cuts_test.cpp.
 #pragma once

@@ -8,8 +8,13 @@
 namespace portweigh::logic {
 namespace {
 
+// A recovered enable costs a LUT and saves each register two inputs (condition and own output), a reset one;
+// so two registers pay for an enable and three for a reset. All kinds of block at their defaults, K = 4, K =
+// 4 with carry chains, K = 6: 1, 2, 3, 4 sharers of an enable give 5,918, 5,909, 5,909, 5,912 cells; 1 to 6
+// of a reset the same.
 constexpr std::size_t least_enable_sharers = 2;
 constexpr std::size_t least_reset_sharers = 3;
+// Bounds the search: 2 to 16 selections give the same cells, 0 gates two more and 1 to 4 the same.
 constexpr unsigned deepest_selection = 8;
 constexpr unsigned most_gates = 2;
 
@@ -155,7 +160,7 @@ class ControlRecovery {
 
   // Operands of the AND tree that a literal is the top of.
   void collect_factors(Literal literal, std::vector<Literal>& factors) const {
-    constexpr std::size_t most_factors = 16;
+    constexpr std::size_t most_factors = 16;  // bounds the search; 4 to 64 give the same cells
     if (literal.is_complemented() || !is_and(literal.node()) || factors.size() >= most_factors) {
       factors.push_back(literal);
       return;

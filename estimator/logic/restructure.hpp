@@ -5,7 +5,7 @@
 //  rewritten    each node over its four-leaf cuts: a smaller structure from a table of all four-input
 //  functions
 //               replaces it if that saves nodes, counting logic shared with the rest (after Mishchenko,
-//               Chatterjee, Brayton, DAC 2006)
+//               Chatterjee, Brayton, DAC 2006 [M])
 //
 // None of them makes the graph deeper than it was. All are deterministic.
 // Tested by tests/logic/restructure_test.cpp.

@@ -22,6 +22,8 @@ class SmallFunctions {
     bool is_xor = false;
     bool is_complemented = false;
   };
+  // Measured as in rewrite.cpp: 1, 2, 4, 6 give 370.7, 369.4, 367.4, 366.7 LUTs in the geometric mean with
+  // ten cuts, and 4 and 6 the same within 0.3 % with nine.
   static constexpr unsigned decompositions_kept = 4;
 
   // The table, built at the first call.

@@ -115,8 +115,8 @@ std::vector<std::string> buses_between(const Context& context, const Candidate& 
 LinkTraffic link_traffic(const Context& context, const std::vector<EngineKind>& engine_of_block) {
   const study::PortFunction& function = context.study.function;
   const double bits = function.timing.message_bits.range.typical;
-  constexpr double policy_bytes = 12;
-  constexpr double aside_bytes = 1;
+  constexpr double policy_bytes = 12;  // header of 2, two objects of 4, status of 2: chosen
+  constexpr double aside_bytes = 1;    // at most one state byte for each message: chosen
   struct Step {
     Stage stage;
     double bytes;  // from the stage before

@@ -33,7 +33,8 @@ struct NoLink {
   double available_s = 0;
 };
 
-// Bytes that an answer takes on the bus, both ways.
+// Bytes that an answer takes on the bus, both ways. Chosen: address, register and data of a read of status
+// and a short header (6), and as many to set off the answer.
 inline constexpr double answer_bytes = 12;
 
 // What the two sides offer: names of buses, the preferred first.

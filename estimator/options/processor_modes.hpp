@@ -1,8 +1,9 @@
 // Whether a microcontroller may stop its clock while a cable is attached and the line is quiet.
 //
 // It may if it wakes within the preamble of a message: `preamble_bits_to_wake` of its bits may be lost, the
-// rest is enough to find the start. Example: 48 bits at 330 kb/s are 145 us; parts of this class wake in 4 to
-// 20 us. Common practice. Tested through tests/options/consider_test.cpp.
+// rest is enough to find the start. Chosen: three quarters of a preamble of 64 alternating bits (USB Power
+// Delivery); 16 bits remain to recover the clock. Example: 48 bits at 330 kb/s are 145 us; parts of this
+// class wake in 4 to 20 us (common practice). Tested through tests/options/consider_test.cpp.
 #pragma once
 
 #include "parts/microcontroller.hpp"
