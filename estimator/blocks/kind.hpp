@@ -23,8 +23,8 @@
 #include "blocks/settings.hpp"
 #include "firmware/execute.hpp"
 #include "firmware/routine.hpp"
-#include "logic/network.hpp"
-#include "logic/simulate.hpp"
+#include "logic/network/network.hpp"
+#include "logic/simulation/simulate.hpp"
 
 namespace portweigh::blocks {
 

@@ -11,7 +11,7 @@
 #include <string_view>
 #include <vector>
 
-#include "logic/simulate.hpp"
+#include "logic/simulation/simulate.hpp"
 
 namespace portweigh::blocks {
 

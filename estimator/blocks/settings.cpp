@@ -5,7 +5,7 @@
 // Tested by tests/blocks/settings_test.cpp.
 #include "blocks/settings.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <charconv>

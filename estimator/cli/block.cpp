@@ -1,5 +1,6 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <ostream>
 
@@ -7,7 +8,7 @@
 #include "cli/session.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
-#include "report/block_report.hpp"
+#include "report/terminal/block_report.hpp"
 
 namespace portweigh::cli {
 namespace {

@@ -1,9 +1,10 @@
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/session.hpp"
 #include "exploration/calibration.hpp"
-#include "report/calibration_text.hpp"
 #include "report/places.hpp"
+#include "report/terminal/calibration_text.hpp"
 
 namespace portweigh::cli {
 namespace {

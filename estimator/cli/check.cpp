@@ -1,11 +1,11 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <filesystem>
 #include <functional>
 #include <ostream>
 
-#include "blocks/state_table.hpp"
+#include "blocks/state_machine/state_table.hpp"
 #include "cli/session.hpp"
 #include "exploration/measured_file.hpp"
 #include "reading/diagnostic.hpp"

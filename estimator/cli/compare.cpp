@@ -1,5 +1,5 @@
 // The verb compare: what moved between two saved runs and why.
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -10,7 +10,7 @@
 #include "figures/ledger/export.hpp"
 #include "reading/atomic_file.hpp"
 #include "reading/diagnostic.hpp"
-#include "report/compare_runs.hpp"
+#include "report/saved/compare_runs.hpp"
 
 namespace portweigh::cli {
 namespace {

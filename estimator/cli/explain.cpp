@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <nlohmann/json.hpp>
 
 #include <ostream>
@@ -7,9 +7,9 @@
 #include "figures/ledger/explain.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
-#include "report/explain_json.hpp"
 #include "report/places.hpp"
-#include "report/text_table.hpp"
+#include "report/saved/explain_json.hpp"
+#include "report/terminal/text_table.hpp"
 
 namespace portweigh::cli {
 namespace {

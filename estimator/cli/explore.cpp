@@ -1,8 +1,9 @@
 // The verbs sweep, crossover and sensitivity: what happens when inputs move.
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <map>
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <ostream>
 #include <set>
@@ -14,7 +15,7 @@
 #include "exploration/structure.hpp"
 #include "reading/diagnostic.hpp"
 #include "reading/suggest.hpp"
-#include "report/exploration_text.hpp"
+#include "report/terminal/exploration_text.hpp"
 #include "study/figure_names.hpp"
 
 namespace portweigh::cli {

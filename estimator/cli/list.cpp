@@ -1,13 +1,14 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "blocks/registry.hpp"
 #include "cli/session.hpp"
 #include "figures/units/format_quantity.hpp"
 #include "reading/diagnostic.hpp"
-#include "report/block_list.hpp"
-#include "report/list_report.hpp"
+#include "report/terminal/block_list.hpp"
+#include "report/terminal/list_report.hpp"
 
 namespace portweigh::cli {
 namespace {

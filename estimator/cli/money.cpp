@@ -1,12 +1,13 @@
 // The verbs family and break-even: one platform for several products, and what it takes to change the winner.
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/session.hpp"
 #include "figures/evaluation/evaluate.hpp"
 #include "options/limits.hpp"
 #include "reading/diagnostic.hpp"
-#include "report/family_report.hpp"
+#include "report/terminal/family_report.hpp"
 #include "study/family_reader.hpp"
 
 namespace portweigh::cli {

@@ -1,9 +1,10 @@
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/session.hpp"
-#include "report/rank_json.hpp"
-#include "report/rank_text.hpp"
+#include "report/saved/rank_json.hpp"
+#include "report/terminal/rank_text.hpp"
 
 namespace portweigh::cli {
 namespace {

@@ -1,14 +1,15 @@
 // The verb report: the document for management, in the format that the file's ending names.
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/session.hpp"
 #include "reading/atomic_file.hpp"
 #include "reading/diagnostic.hpp"
-#include "report/html.hpp"
-#include "report/report_formats.hpp"
+#include "report/document/html.hpp"
+#include "report/document/report_formats.hpp"
 
 namespace portweigh::cli {
 namespace {

@@ -5,9 +5,9 @@
 #include <optional>
 
 #include "cli/verb.hpp"
-#include "options/consider.hpp"
 #include "options/context.hpp"
-#include "report/run.hpp"
+#include "options/search/consider.hpp"
+#include "report/saved/run.hpp"
 
 namespace portweigh::cli {
 

@@ -15,7 +15,7 @@
 #include <string>
 #include <vector>
 
-#include "report/colour.hpp"
+#include "report/terminal/colour.hpp"
 
 namespace CLI {
 class App;

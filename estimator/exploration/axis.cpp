@@ -1,6 +1,6 @@
 #include "exploration/axis.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <charconv>

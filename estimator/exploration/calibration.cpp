@@ -1,6 +1,6 @@
 #include "exploration/calibration.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
@@ -8,7 +8,7 @@
 #include <map>
 
 #include "figures/evaluation/evaluate.hpp"
-#include "options/consider.hpp"
+#include "options/search/consider.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::exploration {

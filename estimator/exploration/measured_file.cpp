@@ -1,6 +1,6 @@
 #include "exploration/measured_file.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "blocks/registry.hpp"
 #include "reading/suggest.hpp"

@@ -12,7 +12,7 @@
 #include <string>
 #include <vector>
 
-#include "options/block_library.hpp"
+#include "options/fabric/block_library.hpp"
 #include "parts/catalog.hpp"
 #include "study/study.hpp"
 

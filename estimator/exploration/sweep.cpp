@@ -6,7 +6,7 @@
 #include "exploration/field.hpp"
 #include "exploration/selection.hpp"
 #include "exploration/structure.hpp"
-#include "options/consider.hpp"
+#include "options/search/consider.hpp"
 
 namespace portweigh::exploration {
 namespace {

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace portweigh::firmware {
 

@@ -1,3 +1,12 @@
+// A core class: how a kind of processor, with its usual compiler, pays for the operations of a routine.
+// Plain data, read from catalog/cores/*.toml; core_fields() and core_choices() say for every key what it
+// means, its unit and range, and which member it fills, so reader, schema and reference come from one list.
+//
+// Cycles are clock cycles at zero wait states (machine cycles where the class is described so). Figures of
+// single instructions are from memory, unconfirmed. compiler.* are fitted by class to measured code, and
+// some figures that stand for a compiler's habits were chosen by looking at compiled code of the same
+// routines: usable registers, straight shifts, helper calls (multiply, foreign pointers), address forming.
+// None is set by routine. Tested by core_test.cpp.
 #pragma once
 
 #include <array>
@@ -9,15 +18,6 @@
 #include <variant>
 #include <vector>
 
-// A core class: how a kind of processor, with its usual compiler, pays for the operations of a routine.
-// Plain data, read from catalog/cores/*.toml; core_fields() and core_choices() say for every key what it
-// means, its unit and range, and which member it fills, so reader, schema and reference come from one list.
-//
-// Cycles are clock cycles at zero wait states (machine cycles where the class is described so). Figures of
-// single instructions are from memory, unconfirmed. compiler.* are fitted by class to measured code, and
-// some figures that stand for a compiler's habits were chosen by looking at compiled code of the same
-// routines: usable registers, straight shifts, helper calls (multiply, foreign pointers), address forming.
-// None is set by routine. Tested by core_test.cpp.
 namespace portweigh::firmware {
 
 // The instruction classes a routine is translated into. "Word" is the core's own register width.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace portweigh::firmware {
 

@@ -1,12 +1,3 @@
-#pragma once
-
-#include <cstddef>
-#include <vector>
-
-#include "firmware/core.hpp"
-#include "firmware/listing.hpp"
-#include "firmware/routine.hpp"
-
 // What a routine costs on a core class.
 //
 //   cycles of an event = compiler factor x sum over statements (times executed x cycles on this core)
@@ -19,6 +10,15 @@
 // middle is the mean of both codes, and low..high then span both. low..high bound more than nine in ten
 // compiled routines of the class (docs/validation-firmware.md). Event cycles exclude interrupt entry, frame
 // and exit, and zero wait states are assumed. Tested by cost_test.cpp and accuracy_test.cpp.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "firmware/core.hpp"
+#include "firmware/listing.hpp"
+#include "firmware/routine.hpp"
+
 namespace portweigh::firmware {
 
 struct CostRange {

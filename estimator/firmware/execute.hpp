@@ -1,3 +1,9 @@
+// Runs a routine on real data and counts what ran. One Machine holds the static state, arrays and port
+// connections of one routine; run() is one event. Names are those given at declaration.
+//
+// Bounds of arrays are checked, reading a flash table beyond its end or writing one throws, and an event that
+// executes more than `statement_limit` statements throws (an endless loop is a defect of the routine).
+// Speed: some 30 million operations a second. Tested by execute_test.cpp.
 #pragma once
 
 #include <cstdint>
@@ -12,12 +18,6 @@
 
 #include "firmware/routine.hpp"
 
-// Runs a routine on real data and counts what ran. One Machine holds the static state, arrays and port
-// connections of one routine; run() is one event. Names are those given at declaration.
-//
-// Bounds of arrays are checked, reading a flash table beyond its end or writing one throws, and an event that
-// executes more than `statement_limit` statements throws (an endless loop is a defect of the routine).
-// Speed: some 30 million operations a second. Tested by execute_test.cpp.
 namespace portweigh::firmware {
 
 class ExecutionError : public std::runtime_error {

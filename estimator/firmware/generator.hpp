@@ -1,15 +1,3 @@
-#pragma once
-
-#include <cstddef>
-#include <cstdint>
-#include <map>
-#include <optional>
-#include <set>
-#include <vector>
-
-#include "firmware/listing.hpp"
-#include "firmware/placement.hpp"
-
 // The code generator model: walks a program and notes the operations a usual compiler emits for it. It does
 // what the core's registers and instructions force on any compiler, and the few optimisations every one
 // makes:
@@ -26,6 +14,18 @@
 //     multiplications by constants differ between code for size and for speed;
 //   - the accumulator's compiler keeps in external memory what several assignments reach (reaching.hpp).
 // Beyond that it moves no code and merges no common subexpressions (locals are written for those).
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <set>
+#include <vector>
+
+#include "firmware/listing.hpp"
+#include "firmware/placement.hpp"
+
 namespace portweigh::firmware {
 
 class Generator {

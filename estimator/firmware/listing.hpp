@@ -1,3 +1,5 @@
+// The output of the code generator model: operations with how often they run and how often they stand in the
+// code. How often is kept as a sum of counters, so that one translation serves any counts.
 #pragma once
 
 #include <cstddef>
@@ -8,8 +10,6 @@
 #include "firmware/core.hpp"
 #include "firmware/program.hpp"
 
-// The output of the code generator model: operations with how often they run and how often they stand in the
-// code. How often is kept as a sum of counters, so that one translation serves any counts.
 namespace portweigh::firmware {
 
 // coefficient x counter, summed. Counter 0 is the number of runs, then statements, then sites.

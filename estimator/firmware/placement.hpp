@@ -1,3 +1,5 @@
+// What the code generator model knows about a program before it translates it: how many bits a value can
+// need, and which variables stay in registers.
 #pragma once
 
 #include <cstddef>
@@ -7,8 +9,6 @@
 #include "firmware/core.hpp"
 #include "firmware/program.hpp"
 
-// What the code generator model knows about a program before it translates it: how many bits a value can
-// need, and which variables stay in registers.
 namespace portweigh::firmware {
 
 // Upper bound of the significant bits of an expression computed without truncation: 1..32, 33 if it can be

@@ -1,3 +1,11 @@
+// The recorded text of a routine: plain data that the interpreter (execute.hpp) runs and the code
+// generator model (cost.hpp) reads. Block authors write routines with the builder of routine.hpp and
+// need this header only to inspect one.
+//
+// Numbers are unsigned, 8, 16 or 32 bits wide, and wrap around. An operation is as wide as its wider
+// operand; a constant counts as the narrowest type that holds it; a shift is as wide as its left operand;
+// a comparison or logical operation gives a u8 of 0 or 1. (C would compute narrow operands in `int`; where
+// a sum of bytes must keep its carry, say so with a cast, as one would on an 8-bit core.)
 #pragma once
 
 #include <cstddef>
@@ -7,14 +15,6 @@
 #include <string>
 #include <vector>
 
-// The recorded text of a routine: plain data that the interpreter (execute.hpp) runs and the code
-// generator model (cost.hpp) reads. Block authors write routines with the builder of routine.hpp and
-// need this header only to inspect one.
-//
-// Numbers are unsigned, 8, 16 or 32 bits wide, and wrap around. An operation is as wide as its wider
-// operand; a constant counts as the narrowest type that holds it; a shift is as wide as its left operand;
-// a comparison or logical operation gives a u8 of 0 or 1. (C would compute narrow operands in `int`; where
-// a sum of bytes must keep its carry, say so with a cast, as one would on an 8-bit core.)
 namespace portweigh::firmware {
 
 enum class Type : std::uint8_t { u8, u16, u32 };

@@ -1,13 +1,13 @@
+// Which assignment a use of a variable sees. Two uses in the code generator model: the accumulator's compiler
+// keeps a variable in memory where several assignments meet, and compilers of memory-operand cores test
+// an element of a small table by its index, also through the variable that holds it.
+// Example: x = 1; if (c) { x = 2; } y = x: the last use is merged. Tested by reaching_test.cpp.
 #pragma once
 
 #include <vector>
 
 #include "firmware/program.hpp"
 
-// Which assignment a use of a variable sees. Two uses in the code generator model: the accumulator's compiler
-// keeps a variable in memory where several assignments meet, and compilers of memory-operand cores test
-// an element of a small table by its index, also through the variable that holds it.
-// Example: x = 1; if (c) { x = 2; } y = x: the last use is merged. Tested by reaching_test.cpp.
 namespace portweigh::firmware {
 
 struct Reaching {

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <limits>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "firmware/routine.hpp"
 

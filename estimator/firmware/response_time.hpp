@@ -1,12 +1,3 @@
-#pragma once
-
-#include <cstddef>
-#include <functional>
-#include <optional>
-#include <span>
-#include <string>
-#include <vector>
-
 // Fixed-priority response-time analysis: does every interrupt and task meet its deadline, and how slow may
 // the clock be?
 //
@@ -19,6 +10,15 @@
 // Sources: Joseph & Pandya, Comput. J. 29(5) 1986; jitter and arbitrary deadlines: Tindell, Burns & Wellings,
 // Real-Time Systems 6, 1994; messages that cannot be interrupted: Davis, Burns, Bril & Lukkien,
 // Real-Time Systems 35, 2007. Tested by response_time_test.cpp, also against a simulated schedule.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
 namespace portweigh::firmware {
 
 // All times of one task set in the same unit. In a list, the first task has the highest priority.

@@ -1,16 +1,3 @@
-#pragma once
-
-#include <concepts>
-#include <cstdint>
-#include <functional>
-#include <memory>
-#include <stdexcept>
-#include <string>
-#include <utility>
-#include <vector>
-
-#include "firmware/program.hpp"
-
 // A firmware routine, written once in a small language that reads like C, then executed on real data
 // (execute.hpp: right answers, counts of what ran) and costed for a core class (cost.hpp: cycles, bytes).
 //
@@ -34,6 +21,19 @@
 // statements or twice in one should be put in a local, as a compiler would do by itself.
 // Throws RoutineError for misuse while building (type of a table, undeclared names, foreign variables).
 // Tested by routine_test.cpp.
+#pragma once
+
+#include <concepts>
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <stdexcept>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "firmware/program.hpp"
+
 namespace portweigh::firmware {
 
 class RoutineError : public std::runtime_error {

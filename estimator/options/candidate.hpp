@@ -1,7 +1,7 @@
 // A candidate: parts, the engines in them, and which engine carries each block of the function.
 //
 // An engine is something a block can run on. A candidate is only a proposal; realise.hpp finds out whether it
-// works and writes its figures. Tested by tests/options/split_search_test.cpp.
+// works and writes its figures. Tested by tests/options/search/split_search_test.cpp.
 #pragma once
 
 #include <optional>

@@ -1,7 +1,7 @@
 // What every step of realising an option needs: the catalog, the study, and the counted blocks.
 #pragma once
 
-#include "options/block_library.hpp"
+#include "options/fabric/block_library.hpp"
 #include "parts/catalog.hpp"
 #include "parts/effort.hpp"
 #include "study/study.hpp"

@@ -1,6 +1,6 @@
 #include "options/draft.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "figures/units/unit.hpp"
 

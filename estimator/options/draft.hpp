@@ -2,7 +2,7 @@
 //
 // Each step is a function in a file of its own (capacity, fabric_power, processor_power, package, money,
 // ...). A step that finds the candidate impossible returns the reason. Tested through
-// tests/options/consider_test.cpp.
+// tests/options/search/consider_test.cpp.
 #pragma once
 
 #include <map>
@@ -11,9 +11,9 @@
 #include <string_view>
 #include <vector>
 
-#include "options/link.hpp"
+#include "options/firmware/link.hpp"
+#include "options/firmware/schedule.hpp"
 #include "options/option.hpp"
-#include "options/schedule.hpp"
 
 namespace portweigh::options {
 

@@ -3,7 +3,7 @@
 //
 // Named figures every option has (SI units): logic_cells, clock_rate, required_clock, active_power,
 // average_power, standby_power, unit_cost, one_time_cost, cost_per_unit_over_life, junction_temperature,
-// board_area, and those listed by study/figure_names.hpp. Tested by tests/options/consider_test.cpp.
+// board_area, and those listed by study/figure_names.hpp. Tested by tests/options/search/consider_test.cpp.
 #pragma once
 
 #include <cstdint>

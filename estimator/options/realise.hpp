@@ -2,7 +2,7 @@
 //
 // Order: placing (features, firmware deadlines, memory) -> package and pins -> cells and clock -> external
 // parts -> power by contributor -> power by state, averages, heat -> battery -> effort -> money. Tested by
-// tests/options/consider_test.cpp.
+// tests/options/search/consider_test.cpp.
 #pragma once
 
 #include "options/option.hpp"

@@ -8,7 +8,7 @@
 //   embedded       3.6  1.20           2.8  1.20       0.32      tight constraints of hardware and time
 // KDSI: thousand delivered source instructions (lines). Worked example: basic, organic, 32 KDSI: 91
 // person-months in 14 months. Source: B. W. Boehm, Software Engineering Economics, 1981.
-// Tested by tests/options/firmware_effort_test.cpp.
+// Tested by tests/options/money/firmware_effort_test.cpp.
 #pragma once
 
 #include <string>

@@ -1,6 +1,6 @@
 #include "parts/core_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

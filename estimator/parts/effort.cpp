@@ -1,6 +1,7 @@
 #include "parts/effort.hpp"
 
 #include "reading/document.hpp"
+#include "reading/field.hpp"
 
 namespace portweigh::parts {
 namespace {

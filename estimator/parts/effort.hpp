@@ -15,8 +15,11 @@
 #include <vector>
 
 #include "parts/cocomo.hpp"
-#include "reading/field.hpp"
 #include "reading/quantity_rule.hpp"
+
+namespace portweigh::reading {
+struct FieldInfo;
+}
 
 namespace portweigh::parts {
 

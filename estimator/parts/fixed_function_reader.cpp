@@ -1,6 +1,6 @@
 #include "parts/fixed_function_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "parts/part_reader.hpp"
 

@@ -1,6 +1,6 @@
 // A microcontroller: core class, memories, clocks, peripherals, and what it draws in each mode.
 //
-// The currents are those of full speed; operating points have their own (options/operating_point.hpp).
+// The currents are those of full speed; operating points have their own (options/power/operating_point.hpp).
 //   run power   = V (I_run f + I_run_base);   waiting for an event: V (I_sleep f + I_sleep_base);
 //   stopped     = V I_stop 2^((T - 25 degC)/T_double), left by an edge after `wake_up`
 // Tested by tests/parts/catalog_test.cpp.

@@ -1,6 +1,6 @@
 #include "parts/part_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <set>

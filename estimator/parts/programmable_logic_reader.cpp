@@ -1,6 +1,6 @@
 #include "parts/programmable_logic_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "parts/part_reader.hpp"
 

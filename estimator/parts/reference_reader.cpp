@@ -1,6 +1,6 @@
 #include "parts/reference_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "figures/units/unit_table.hpp"
 #include "reading/calendar_day.hpp"

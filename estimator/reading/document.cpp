@@ -1,6 +1,8 @@
 #include "reading/document.hpp"
 
-#include <fmt/format.h>
+#include <toml++/toml.h>
+
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <fstream>

@@ -8,7 +8,7 @@
 // Tested by tests/reading/document_test.cpp.
 #pragma once
 
-#include <toml++/toml.h>
+#include <toml++/impl/forward_declarations.h>
 
 #include <cstdint>
 #include <filesystem>

@@ -1,6 +1,8 @@
 #include "reading/node_text.hpp"
 
-#include <fmt/format.h>
+#include <toml++/toml.h>
+
+#include <fmt/core.h>
 
 namespace portweigh::reading {
 

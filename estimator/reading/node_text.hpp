@@ -1,7 +1,7 @@
 // Words for TOML values in messages.
 #pragma once
 
-#include <toml++/toml.h>
+#include <toml++/impl/forward_declarations.h>
 
 #include <string>
 

@@ -1,5 +1,7 @@
 // The part of TableReader that reads physical values: quantities and ranges.
-#include <fmt/format.h>
+#include <toml++/toml.h>
+
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,7 @@
 #include "reading/schema.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
+#include <nlohmann/json.hpp>
 
 #include "figures/units/dimension.hpp"
 

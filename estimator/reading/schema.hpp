@@ -6,7 +6,7 @@
 // not declared. Tested by tests/parts/schema_test.cpp and tests/study/schema_test.cpp.
 #pragma once
 
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 

@@ -1,6 +1,8 @@
 // Keys, plain values and sub-tables; physical values are in range_reader.cpp.
 #include "reading/table_reader.hpp"
 
+#include <toml++/toml.h>
+
 #include <fmt/format.h>
 
 #include <algorithm>

@@ -13,7 +13,7 @@
 // word for word by tests/reading/table_reader_test.cpp and tests/reading/range_reader_test.cpp.
 #pragma once
 
-#include <toml++/toml.h>
+#include <toml++/impl/forward_declarations.h>
 
 #include <cstdint>
 #include <optional>

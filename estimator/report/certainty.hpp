@@ -11,7 +11,7 @@
 
 #include <string>
 
-#include "report/run.hpp"
+#include "report/saved/run.hpp"
 
 namespace portweigh::report {
 

@@ -5,8 +5,9 @@
 #include <algorithm>
 #include <functional>
 #include <map>
+#include <nlohmann/json.hpp>
 
-#include "report/text_table.hpp"
+#include "report/terminal/text_table.hpp"
 
 namespace portweigh::report {
 namespace {

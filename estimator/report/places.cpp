@@ -1,6 +1,7 @@
 #include "report/places.hpp"
 
 #include <map>
+#include <nlohmann/json.hpp>
 
 namespace portweigh::report {
 namespace {

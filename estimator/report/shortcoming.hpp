@@ -8,7 +8,7 @@
 
 #include <string>
 
-#include "report/run.hpp"
+#include "report/saved/run.hpp"
 
 namespace portweigh::report {
 

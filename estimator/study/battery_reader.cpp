@@ -1,6 +1,6 @@
 #include "study/battery_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <algorithm>
 
 namespace portweigh::study {

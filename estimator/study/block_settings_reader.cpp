@@ -1,6 +1,6 @@
 #include "study/block_settings_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <limits>

@@ -1,5 +1,7 @@
 #include "study/catalog_names.hpp"
 
+#include <toml++/toml.h>
+
 #include <algorithm>
 #include <set>
 

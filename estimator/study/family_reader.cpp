@@ -1,6 +1,6 @@
 #include "study/family_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <set>

@@ -1,12 +1,12 @@
 #include "study/function_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <set>
 
 #include "blocks/registry.hpp"
-#include "blocks/state_table.hpp"
+#include "blocks/state_machine/state_table.hpp"
 #include "reading/suggest.hpp"
 #include "study/block_settings_reader.hpp"
 

@@ -6,7 +6,7 @@
 // Tested by tests/study/function_reader_test.cpp.
 #pragma once
 
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 
 #include "reading/field.hpp"
 #include "study/function.hpp"

@@ -2,6 +2,7 @@
 // kind.
 #include <algorithm>
 #include <limits>
+#include <nlohmann/json.hpp>
 
 #include "blocks/registry.hpp"
 #include "reading/schema.hpp"

@@ -1,5 +1,5 @@
 // Revisions of the standard: with a chance in each year, or on a date of a roadmap.
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "reading/calendar_day.hpp"
 #include "study/study_reader.hpp"

@@ -1,6 +1,6 @@
 #include "study/study_checks.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -22,8 +22,8 @@
 #include <vector>
 
 #include "../logic/circuits.hpp"
-#include "logic/aiger.hpp"
-#include "logic/cover.hpp"
+#include "logic/cover/cover.hpp"
+#include "logic/files/aiger.hpp"
 
 namespace {
 

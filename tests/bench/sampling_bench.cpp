@@ -17,7 +17,7 @@
 #include "decision/ranking.hpp"
 #include "figures/evaluation/sample_evaluator.hpp"
 #include "figures/ledger/export.hpp"
-#include "options/consider.hpp"
+#include "options/search/consider.hpp"
 
 namespace {
 

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "logic/word.hpp"
+#include "logic/network/word.hpp"
 
 namespace portweigh::blocks {
 

@@ -7,7 +7,7 @@
 #include <set>
 #include <string>
 
-#include "logic/simulate.hpp"
+#include "logic/simulation/simulate.hpp"
 
 namespace portweigh::blocks {
 namespace {

@@ -1,6 +1,6 @@
 #include "demo_fixture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>

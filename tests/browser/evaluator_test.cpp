@@ -1,13 +1,14 @@
 // The page's evaluator against this program's, on every operation of the ledger and at random inputs.
 #include <unistd.h>
+#include <nlohmann/json.hpp>
 
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <random>
 
 #include "figures/evaluation/evaluate.hpp"
-#include "report/html.hpp"
-#include "report/page_data.hpp"
+#include "report/document/html.hpp"
+#include "report/document/page_data.hpp"
 #include "web_driver_fixture.hpp"
 
 using namespace portweigh;

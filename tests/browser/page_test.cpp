@@ -1,6 +1,7 @@
 // The report page in a real browser: what it shows, what it asks for, what it recomputes, how it prints.
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
+#include <nlohmann/json.hpp>
 
 #include <algorithm>
 

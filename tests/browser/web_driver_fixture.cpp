@@ -1,6 +1,6 @@
 #include "web_driver_fixture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <netinet/in.h>
 #include <signal.h>
 #include <sys/socket.h>

@@ -1,3 +1,5 @@
+// Model against real compiled code: every twin measured with a real compiler (tests/reference/twins) and
+// every routine of ours that has a row in the independently measured table (tests/reference/measured).
 #pragma once
 
 #include <string>
@@ -5,8 +7,6 @@
 
 #include "firmware/core.hpp"
 
-// Model against real compiled code: every twin measured with a real compiler (tests/reference/twins) and
-// every routine of ours that has a row in the independently measured table (tests/reference/measured).
 namespace portweigh::firmware {
 
 struct ComparedRow {

@@ -1,3 +1,5 @@
+// The plain C twin of a routine, for measuring with real compilers and cycle-accurate simulators: the same
+// statements in the same order, static variables and ports as globals, structures behind pointers.
 #pragma once
 
 #include <span>
@@ -7,8 +9,6 @@
 #include "firmware/execute.hpp"
 #include "firmware/routine.hpp"
 
-// The plain C twin of a routine, for measuring with real compilers and cycle-accurate simulators: the same
-// statements in the same order, static variables and ports as globals, structures behind pointers.
 namespace portweigh::firmware {
 
 // A machine that writes down what each event started from and what it left behind.

@@ -4,7 +4,7 @@
 #include <map>
 #include <stdexcept>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 // This folder's tests are not linked to the library, so its code is compiled here.
 #define TOML_IMPLEMENTATION
 #include <toml++/toml.h>

@@ -1,3 +1,5 @@
+// Reads catalog/cores/NAME.toml for tests of this folder, which cannot use the reader of a higher floor.
+// Throws std::runtime_error naming what is missing or unknown.
 #pragma once
 
 #include <string>
@@ -5,8 +7,6 @@
 
 #include "firmware/core.hpp"
 
-// Reads catalog/cores/NAME.toml for tests of this folder, which cannot use the reader of a higher floor.
-// Throws std::runtime_error naming what is missing or unknown.
 namespace portweigh::firmware {
 
 Core read_core(const std::string& name);

@@ -1,6 +1,6 @@
 #include "firmware/cost.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <catch2/catch.hpp>
 
 #include "core_fixture.hpp"

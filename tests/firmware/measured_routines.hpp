@@ -1,3 +1,6 @@
+// Plain routines written from the one-line descriptions in tests/reference/measured/firmware.csv, with
+// random inputs like those of the measurement. The measured sources were not looked at: what differs in style
+// is part of the error.
 #pragma once
 
 #include <functional>
@@ -7,9 +10,6 @@
 #include "c_twin.hpp"
 #include "firmware/routine.hpp"
 
-// Plain routines written from the one-line descriptions in tests/reference/measured/firmware.csv, with
-// random inputs like those of the measurement. The measured sources were not looked at: what differs in style
-// is part of the error.
 namespace portweigh::firmware {
 
 struct MeasuredRoutine {

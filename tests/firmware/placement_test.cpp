@@ -1,6 +1,6 @@
 #include "firmware/placement.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <catch2/catch.hpp>
 
 #include "firmware/routine.hpp"

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "logic/network.hpp"
-#include "logic/word.hpp"
+#include "logic/network/network.hpp"
+#include "logic/network/word.hpp"
 
 namespace portweigh::logic::circuits {
 

@@ -1,6 +1,6 @@
 #include "logic_fixture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <array>
@@ -13,8 +13,8 @@
 #include <stdexcept>
 #include <string_view>
 
-#include "logic/aiger.hpp"
-#include "logic/simulate.hpp"
+#include "logic/files/aiger.hpp"
+#include "logic/simulation/simulate.hpp"
 
 namespace portweigh::logic {
 namespace {

@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "logic/cover.hpp"
-#include "logic/network.hpp"
+#include "logic/cover/cover.hpp"
+#include "logic/network/network.hpp"
 
 namespace portweigh::logic {
 

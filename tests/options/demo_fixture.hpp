@@ -1,8 +1,8 @@
 // The demo study with the catalog that comes with the program, realised once for all tests of this program.
 #pragma once
 
-#include "options/consider.hpp"
 #include "options/context.hpp"
+#include "options/search/consider.hpp"
 
 namespace portweigh::tests {
 

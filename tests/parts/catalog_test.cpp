@@ -2,7 +2,7 @@
 // need of it. Mistakes of several files are told together.
 #include "parts/catalog.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <algorithm>

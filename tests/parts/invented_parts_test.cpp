@@ -1,5 +1,5 @@
 // The invented parts are what the written rule gives: catalog/invent_parts.py writes the same files again.
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>

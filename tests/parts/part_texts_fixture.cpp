@@ -1,6 +1,6 @@
 #include "part_texts_fixture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <catch2/catch.hpp>
 

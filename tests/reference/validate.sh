@@ -1,5 +1,5 @@
 #!/bin/sh
-# Compares `portweigh block` with synthesis (yosys, generic flow) for every Verilog twin in this folder, and with the
+# Compares `portweigh block` with synthesis (yosys, generic flow) for every Verilog twin in blocks/ and state_machines/, and with the
 # measured cores of measured/hardware.csv that can be said in block settings (measured/mapping.csv). Writes the tables
 # between the marks of docs/validation.md.
 #
@@ -117,7 +117,7 @@ mkdir -p "$WORK"
 rm -f "$WORK"/*.row "$WORK"/*.core
 export PORTWEIGH="$program" WORK
 
-for file in tests/reference/*.v; do
+for file in tests/reference/blocks/*.v tests/reference/state_machines/*.v; do
   for inputs in 4 6; do printf '%s\0' "$file" "$inputs"; done
 done | xargs -0 -n 2 -P "${JOBS:-2}" sh tests/reference/validate.sh --twin
 tail -n +2 tests/reference/measured/mapping.csv | while IFS=, read -r class core blocks _; do

@@ -2,9 +2,10 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "report/text_table.hpp"
+#include "report/terminal/text_table.hpp"
 
 using namespace portweigh;
 using namespace portweigh::report;

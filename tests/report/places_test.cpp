@@ -1,6 +1,7 @@
 #include "report/places.hpp"
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 
 #include "figures/ledger/export.hpp"
 

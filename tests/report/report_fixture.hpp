@@ -2,7 +2,7 @@
 // enough to be worked out on paper.
 #pragma once
 
-#include "report/run.hpp"
+#include "report/saved/run.hpp"
 
 namespace portweigh::tests {
 

@@ -1,7 +1,7 @@
 // Family files: the demo's, what a product replaces in its study, and mistakes word for word.
 #include "study/family_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <catch2/catch.hpp>
 

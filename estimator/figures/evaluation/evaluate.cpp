@@ -1,6 +1,6 @@
 #include "figures/evaluation/evaluate.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "figures/evaluation/operations.hpp"
 

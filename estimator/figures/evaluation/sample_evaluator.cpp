@@ -1,6 +1,6 @@
 #include "figures/evaluation/sample_evaluator.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <limits>

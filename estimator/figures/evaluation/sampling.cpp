@@ -1,6 +1,6 @@
 #include "figures/evaluation/sampling.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <bit>

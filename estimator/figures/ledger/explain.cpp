@@ -1,6 +1,6 @@
 #include "figures/ledger/explain.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <map>

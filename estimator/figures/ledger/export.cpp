@@ -1,6 +1,6 @@
 #include "figures/ledger/export.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 #include <nlohmann/json.hpp>

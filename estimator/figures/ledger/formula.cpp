@@ -1,5 +1,5 @@
 // The operators and functions that build formulas, with their dimension rules.
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 #include <initializer_list>

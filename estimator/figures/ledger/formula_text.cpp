@@ -1,6 +1,6 @@
 #include "figures/ledger/formula_text.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <numbers>

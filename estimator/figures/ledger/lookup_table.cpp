@@ -1,6 +1,6 @@
 #include "figures/ledger/lookup_table.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,6 @@
 #include "figures/units/dimension.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <stdexcept>
 #include <string_view>

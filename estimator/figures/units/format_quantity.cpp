@@ -1,6 +1,6 @@
 #include "figures/units/format_quantity.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

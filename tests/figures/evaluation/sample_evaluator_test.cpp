@@ -6,8 +6,8 @@
 #include <random>
 #include <thread>
 
-#include "../random_ledger_fixture.hpp"
 #include "figures/evaluation/evaluate.hpp"
+#include "random_ledger_fixture.hpp"
 
 using namespace portweigh::figures;
 using test::make_random_ledger;

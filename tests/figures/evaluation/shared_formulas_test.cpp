@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "../random_ledger_fixture.hpp"
+#include "random_ledger_fixture.hpp"
 
 using namespace portweigh::figures;
 

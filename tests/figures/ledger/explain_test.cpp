@@ -5,7 +5,7 @@
 #include <numbers>
 #include <sstream>
 
-#include "../random_ledger_fixture.hpp"
+#include "random_ledger_fixture.hpp"
 
 using namespace portweigh::figures;
 

@@ -5,8 +5,8 @@
 #include <functional>
 #include <nlohmann/json.hpp>
 
-#include "../random_ledger_fixture.hpp"
 #include "figures/evaluation/evaluate.hpp"
+#include "random_ledger_fixture.hpp"
 
 using namespace portweigh::figures;
 using nlohmann::json;

@@ -14,7 +14,7 @@
 #include <string>
 #include <vector>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "blocks/registry.hpp"
 #include "c_twin.hpp"

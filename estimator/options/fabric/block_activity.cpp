@@ -1,0 +1,37 @@
+#include "options/fabric/block_activity.hpp"
+
+#include <algorithm>
+
+#include "logic/simulation/simulate.hpp"
+
+namespace portweigh::options {
+
+logic::Activity block_activity(const blocks::Kind& kind, const blocks::Settings& settings,
+                               const logic::Fitted& fitted, blocks::TrafficState state) {
+  constexpr unsigned settling = 512;
+  constexpr std::size_t fewest = 768;
+  constexpr std::size_t most = 3520;
+  constexpr std::size_t node_clocks = 800'000;
+  const std::size_t counted =
+      state == blocks::TrafficState::idle
+          ? fewest
+          : std::clamp(node_clocks / std::max<std::size_t>(fitted.network.size(), 1), fewest, most);
+  return block_activity_over(kind, settings, fitted, state, settling, static_cast<unsigned>(counted));
+}
+
+logic::Activity block_activity_over(const blocks::Kind& kind, const blocks::Settings& settings,
+                                    const logic::Fitted& fitted, blocks::TrafficState state,
+                                    unsigned settling, unsigned counted) {
+  constexpr std::uint64_t traffic_seed = 1;
+  logic::Simulator simulator(fitted.network);
+  logic::watch(simulator, fitted.cover);
+  const blocks::Drive drive = kind.traffic(settings, state, traffic_seed);
+  for (unsigned clock = 0; clock < settling + counted; ++clock) {
+    if (clock == settling) simulator.reset_toggles();
+    drive(simulator, clock);
+    simulator.clock();
+  }
+  return logic::activity(fitted.network, fitted.cover, simulator);
+}
+
+}  // namespace portweigh::options

@@ -1,0 +1,261 @@
+// Placing: does every engine offer what its blocks need, and does the firmware meet its deadlines and fit?
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "figures/units/format_quantity.hpp"
+#include "options/draft.hpp"
+#include "options/fabric/soft_processor.hpp"
+#include "options/firmware/memory_need.hpp"
+#include "options/firmware/processor_estimate.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::format_quantity;
+namespace dimensions = figures::dimensions;
+
+Impossible check_features(const Draft& draft) {
+  const parts::FixedFunction& part = *draft.candidate.fixed;
+  std::vector<std::string> needed;
+  std::vector<std::string> missing;
+  for (const study::FunctionBlock* block : draft.on(EngineKind::fixed_function)) {
+    const bool is_known = std::find(needed.begin(), needed.end(), block->feature) != needed.end();
+    if (block->feature.empty() || is_known) continue;
+    needed.push_back(block->feature);
+    if (!part.features.contains(block->feature)) missing.push_back(block->feature);
+  }
+  if (missing.empty()) return std::nullopt;
+  return Shortfall{fmt::format("lacks {} of the {} features the function needs: {}", missing.size(),
+                               needed.size(), fmt::join(missing, ", ")),
+                   static_cast<double>(needed.size()), static_cast<double>(needed.size() - missing.size())};
+}
+
+// Deadlines that no allowed clock meets.
+Impossible check_clock(const Schedule& schedule, const Processor& processor, std::string_view what) {
+  if (schedule.clock_hz || schedule.tasks.empty()) return std::nullopt;
+  return Shortfall{fmt::format("{} can't keep up: {}", what, describe_shortfall(schedule, processor)),
+                   schedule.required_hz.typical, processor.clocks_hz.back(), "Hz"};
+}
+
+// A byte is eight of the ledger's dimensionless bits.
+constexpr double bits_per_byte = 8;
+
+figures::Range in_bits(const figures::Range& bytes) {
+  return {bytes.low * bits_per_byte, bytes.typical * bits_per_byte, bytes.high * bits_per_byte};
+}
+
+void name_memory(Draft& draft, const MemoryNeed& need, double flash_bytes, double ram_bytes) {
+  const std::string run = "routines translated for the core class";
+  const figures::Range flash_bits = in_bits(need.flash_bytes);
+  const auto flash = draft.executed("counts.flash", "program memory needed",
+                                    {flash_bits.low, flash_bits.typical, flash_bits.high},
+                                    draft.candidate.microcontroller->core, run, "B");
+  const auto ram =
+      draft.counted("counts.ram", "data memory needed", in_bits(figures::exactly(need.ram_bytes)), run, "B");
+  const auto reserve = draft.input("study.capacity_reserve", "share of capacity to keep free",
+                                   draft.context.study.capacity_reserve);
+  const auto flash_there = draft.counted("parts.flash", "program memory of the part",
+                                         in_bits(figures::exactly(flash_bytes)), "catalog", "B");
+  const auto ram_there = draft.counted("parts.ram", "data memory of the part",
+                                       in_bits(figures::exactly(ram_bytes)), "catalog", "B");
+  draft.name(flash / (flash_there * (1.0 - reserve)), "flash_use", "program memory used, of what may be used",
+             "%");
+  draft.name(ram / (ram_there * (1.0 - reserve)), "ram_use", "data memory used, of what may be used", "%");
+  draft.option.implied_limits.push_back({"flash_use", 1.0, "program memory with its reserve"});
+  draft.option.implied_limits.push_back({"ram_use", 1.0, "data memory with its reserve"});
+}
+
+Impossible check_memory(const MemoryNeed& need, double flash_bytes, double ram_bytes, double reserve) {
+  const double flash_usable = flash_bytes * (1 - reserve);
+  const double ram_usable = ram_bytes * (1 - reserve);
+  if (need.flash_bytes.typical > flash_usable) {
+    return Shortfall{
+        fmt::format("firmware takes {:.0f} bytes of program memory, {:.0f} can be used of {:.0f}",
+                    need.flash_bytes.typical, flash_usable, flash_bytes),
+        need.flash_bytes.typical, flash_usable, "B"};
+  }
+  if (need.ram_bytes > ram_usable) {
+    return Shortfall{fmt::format("firmware takes {:.0f} bytes of data memory, {:.0f} can be used of {:.0f}",
+                                 need.ram_bytes, ram_usable, ram_bytes),
+                     need.ram_bytes, ram_usable, "B"};
+  }
+  return std::nullopt;
+}
+
+std::optional<LinkTask> task_of(const std::optional<Link>& link) {
+  if (!link) return std::nullopt;
+  return LinkTask{link_controller(*link), link->byte_s, link->answer_s, link->bytes_per_message};
+}
+
+// A fabric that has no interface to the host yet gets one; a second chip always needs its own.
+Impossible place_link(Draft& draft) {
+  const auto chosen = choose_link(draft.context, draft.candidate);
+  if (const auto* none = std::get_if<NoLink>(&chosen)) {
+    return Shortfall{none->reason, none->needed_s, none->available_s, "s"};
+  }
+  const auto* link = std::get_if<Link>(&chosen);
+  if (link == nullptr) return std::nullopt;
+  draft.link = *link;
+  const bool has_logic = needs_link_blocks(draft.context, draft.candidate);
+  if (has_logic) {
+    for (BlockUse& use : link_blocks(*link, role_of_fabric(draft.candidate)))
+      draft.added_blocks.push_back(std::move(use));
+  }
+  draft.option.notes.push_back(
+      fmt::format("link by {}: {} pins, {:.0f} bytes for each message, {} for an answer{}", link->bus,
+                  link->pins, link->bytes_per_message, format_quantity(link->answer_s, dimensions::time),
+                  has_logic ? ", an interface and registers in the fabric" : ""));
+  return std::nullopt;
+}
+
+// What the study says about the places of blocks.
+Impossible check_placements(const Draft& draft) {
+  const auto& blocks = draft.context.study.function.blocks;
+  const auto& assignment = draft.context.study.assignment;
+  std::vector<std::string> broken;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    const std::string engine(study_name_of(draft.candidate.engine_of_block[i]));
+    for (const study::Placement& pin : assignment.pinned) {
+      if (pin.block == blocks[i].name && pin.engine != engine) {
+        broken.push_back(fmt::format("the study pins {} to {} (line {}), here it is on {}", pin.block,
+                                     pin.engine, pin.source.line, engine));
+      }
+    }
+    for (const study::Placement& ban : assignment.forbidden) {
+      if (ban.block == blocks[i].name && ban.engine == engine) {
+        broken.push_back(
+            fmt::format("the study forbids {} on {} (line {})", ban.block, ban.engine, ban.source.line));
+      }
+    }
+  }
+  if (broken.empty()) return std::nullopt;
+  const std::size_t wanted = assignment.pinned.size() + assignment.forbidden.size();
+  return Shortfall{
+      fmt::format("{}; {} of the study's {} placements kept", broken.front(), wanted - broken.size(), wanted),
+      static_cast<double>(wanted), static_cast<double>(wanted - broken.size())};
+}
+
+// "3.3 mW at 8 MHz", with the core voltage where the part has several.
+std::string describe_power(const parts::Microcontroller& part, const ClockPower& power) {
+  std::string text = fmt::format("{} at {}", format_quantity(power.average_w, dimensions::power),
+                                 format_quantity(power.clock_hz, dimensions::frequency));
+  if (part.operating_points.empty()) return text;
+  if (power.point == 0) return text + " and full core voltage";
+  const auto& voltage = part.operating_points[power.point - 1].voltage;
+  return text + " and " + format_quantity(voltage.range.typical, dimensions::voltage);
+}
+
+// Slow and steady or fast and back to sleep: the clock and core voltage with the lowest average power.
+void choose_clock(Draft& draft, const parts::Microcontroller& part, const Processor& processor) {
+  const auto powers = average_power_by_clock(draft.context, part, *draft.core_schedule, processor);
+  if (powers.size() < 2) return;
+  const auto least = std::min_element(powers.begin(), powers.end(),
+                                      [](const auto& a, const auto& b) { return a.average_w < b.average_w; });
+  set_clock(*draft.core_schedule, processor, least->clock_hz);
+  draft.operating_point = least->point;
+  std::vector<std::string> texts;
+  for (const ClockPower& power : powers) texts.push_back(describe_power(part, power));
+  draft.clock_choice =
+      fmt::format("lowest average power of the settings at which every deadline holds: {}; taken: {}",
+                  fmt::join(texts, ", "), describe_power(part, *least));
+  draft.option.notes.push_back(fmt::format("average power of {} by its clock: {}; taken: {}", part.part.id,
+                                           fmt::join(texts, ", "), describe_power(part, *least)));
+}
+
+Impossible place_on_microcontroller(Draft& draft) {
+  const parts::Microcontroller& part = *draft.candidate.microcontroller;
+  Processor processor = processor_of(draft.context, part);
+  processor.link = task_of(draft.link);
+  const auto blocks = draft.on(EngineKind::microcontroller);
+  draft.core_schedule = make_schedule(draft.context, blocks, processor);
+  if (auto reason = check_clock(*draft.core_schedule, processor, part.core)) return reason;
+  choose_clock(draft, part, processor);
+  const MemoryNeed need = memory_need(*draft.core_schedule);
+  const double reserve = draft.context.study.capacity_reserve.range.typical;
+  if (auto reason = check_memory(need, part.flash_bytes, part.ram_bytes, reserve)) return reason;
+  name_memory(draft, need, part.flash_bytes, part.ram_bytes);
+  draft.option.notes.push_back(fmt::format(
+      "clock {}: {}", format_quantity(draft.core_schedule->clock_hz.value_or(0), dimensions::frequency),
+      describe_limit(*draft.core_schedule)));
+  return std::nullopt;
+}
+
+Impossible no_oscillator(const Draft& draft) {
+  Processor any_clock;
+  any_clock.core = soft_core_of(draft.context);
+  any_clock.clocks_hz = {1e9};
+  const auto blocks = draft.on(EngineKind::soft_processor);
+  const double needed_hz = make_schedule(draft.context, blocks, any_clock).required_hz.typical;
+  return Shortfall{fmt::format("the soft processor needs a clock of {}, the part has no oscillator (0 MHz)",
+                               format_quantity(needed_hz, dimensions::frequency)),
+                   needed_hz, 0, "Hz"};
+}
+
+Impossible place_on_soft_processor(Draft& draft) {
+  const parts::ProgrammableLogic& part = *draft.candidate.logic;
+  if (!part.oscillator_frequency) return no_oscillator(draft);
+  const Processor processor = soft_processor_of(draft.context, part);
+  const auto blocks = draft.on(EngineKind::soft_processor);
+  draft.soft_schedule = make_schedule(draft.context, blocks, processor);
+  if (auto reason = check_clock(*draft.soft_schedule, processor, "the soft processor")) return reason;
+  const MemoryNeed need = memory_need(*draft.soft_schedule);
+  const double bits = bits_per_byte * (need.flash_bytes.typical + need.ram_bytes);
+  const double bits_there = static_cast<double>(part.ram_blocks) * part.ram_block_bits;
+  if (bits > bits_there) {
+    return Shortfall{fmt::format("the soft processor needs {:.0f} bits of memory, the RAM blocks hold {:.0f}",
+                                 bits, bits_there),
+                     bits, bits_there, "bit"};
+  }
+  draft.added_blocks.push_back(sized_soft_processor(*draft.candidate.soft_processor, need));
+  draft.option.notes.push_back(fmt::format(
+      "soft processor with {:.0f} bytes of program and {:.0f} of data at {}: {}", need.flash_bytes.typical,
+      need.ram_bytes, format_quantity(draft.soft_schedule->clock_hz.value_or(0), dimensions::frequency),
+      describe_limit(*draft.soft_schedule)));
+  return std::nullopt;
+}
+
+Impossible place_on_host(Draft& draft) {
+  const study::Host& host = *draft.context.study.host;
+  Processor processor;
+  processor.core = &draft.context.catalog.cores.at(host.core);
+  processor.clocks_hz = {host.clock.value_si};
+  processor.peripherals = {{"i2c-controller", 1}, {"spi-controller", 1}, {"uart", 1}};
+  processor.link = task_of(draft.link);
+  draft.host_schedule = make_schedule(draft.context, draft.on(EngineKind::host), processor);
+  const Schedule& schedule = *draft.host_schedule;
+  const double load = (schedule.busy_hz.high + schedule.attached_hz.high) / host.clock.value_si;
+  if (load > host.free_load.range.low) {
+    return Shortfall{fmt::format("the host would be loaded by {:.1f} %, it has {:.1f} % to spare", 100 * load,
+                                 100 * host.free_load.range.low),
+                     load, host.free_load.range.low};
+  }
+  return check_clock(schedule, processor, "the host processor");
+}
+
+}  // namespace
+
+Impossible place_blocks(Draft& draft) {
+  const auto& blocks = draft.context.study.function.blocks;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    draft.option.assignment.emplace_back(blocks[i].name, to_string(draft.candidate.engine_of_block[i]));
+  }
+  if (auto reason = check_placements(draft)) return reason;
+  if (auto reason = place_link(draft)) return reason;
+  if (draft.candidate.fixed != nullptr) {
+    if (auto reason = check_features(draft)) return reason;
+  }
+  if (draft.candidate.microcontroller != nullptr) {
+    if (auto reason = place_on_microcontroller(draft)) return reason;
+  }
+  if (draft.candidate.uses(EngineKind::soft_processor)) {
+    if (auto reason = place_on_soft_processor(draft)) return reason;
+  }
+  if (draft.candidate.uses(EngineKind::host)) {
+    if (auto reason = place_on_host(draft)) return reason;
+  }
+  return std::nullopt;
+}
+
+}  // namespace portweigh::options

@@ -1,0 +1,31 @@
+// Quick figures of a processor for the search of assignments: typical values, no ledger.
+//
+// The formulas are those of processor_power.cpp; tests compare both. Tested by
+// tests/options/search/split_search_test.cpp.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "options/firmware/schedule.hpp"
+
+namespace portweigh::options {
+
+struct ClockPower {
+  double clock_hz = 0;
+  std::size_t point = 0;  // of operating_point.hpp
+  double average_w = 0;   // over the use profile
+};
+
+// For each clock at which all deadlines hold, rising, with each core voltage that reaches it.
+std::vector<ClockPower> average_power_by_clock(const Context& context, const parts::Microcontroller& part,
+                                               const Schedule& schedule, const Processor& processor);
+
+// The lowest of these; none: no clock is fast enough. No blocks: what the part takes at its lowest clock with
+// nothing to do.
+std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,
+                                            std::span<const study::FunctionBlock* const> blocks,
+                                            const Processor& processor);
+
+}  // namespace portweigh::options

@@ -1,0 +1,453 @@
+#include "options/firmware/schedule.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "figures/units/format_quantity.hpp"
+
+namespace portweigh::options {
+namespace {
+
+// Longest piece of code with interrupts masked: taking a byte from a queue. Common practice.
+constexpr double masked_cycles = 12;
+constexpr double highest_clock_hz = 1e11;
+
+// The soft processor's core class, as elaborated by the block "soft-processor" in its sequential style.
+constexpr std::string_view soft_core = "32-bit-sequential";
+// Clocks a soft processor can be given: the fabric's oscillator divided down by powers of two.
+constexpr int soft_clock_settings = 8;
+bool is_available(const FirmwareFigures& figures, const std::map<std::string, unsigned>& peripherals) {
+  return std::all_of(figures.peripherals.begin(), figures.peripherals.end(), [&](const std::string& name) {
+    const auto found = peripherals.find(name);
+    return found != peripherals.end() && found->second > 0;
+  });
+}
+
+// A method set by hand in the function is the only one; a crc unit is never a matter of the setting.
+bool is_allowed(const study::FunctionBlock& block, const std::string& method) {
+  for (const auto& [name, value] : block.settings.values()) {
+    if (name != "method" || !block.settings.was_set("method")) continue;
+    const auto* chosen = std::get_if<std::string>(&value);
+    return chosen == nullptr || *chosen == method;
+  }
+  return true;
+}
+
+firmware::CostRange scaled(const firmware::CostRange& range, double factor, double added) {
+  return {range.low * factor + added, range.typical * factor + added, range.high * factor + added};
+}
+
+// Bits on the wire of the messages on which a framing routine ran: preamble, start set, payload and check
+// sum, end. The preamble is part of the routine's work and of the time it has for it.
+double message_wire_bits(const study::FunctionBlock& block) {
+  constexpr double check_sum_bytes = 4;
+  constexpr double symbol_bits = 5;
+  const auto setting = [&](std::string_view name) {
+    return static_cast<double>(block.settings.integer(name));
+  };
+  return setting("preamble_bits") + symbol_bits * setting("symbols") +
+         wire_bits_per_byte * (setting("payload_bytes") + check_sum_bytes) + symbol_bits;
+}
+
+ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures& figures,
+                        const Processor& processor, const study::Timing& timing) {
+  ScheduledTask task;
+  task.block = block.name;
+  task.figures = &figures;
+  task.rule = rule_for(block, figures.event, timing);
+  task.batch = task.rule.is_interrupt ? figures.batch : 1;
+  const firmware::Core& core = *processor.core;
+  const double overhead = task.rule.is_interrupt ? core.interrupt_entry_cycles + core.interrupt_frame_cycles +
+                                                       core.interrupt_exit_cycles
+                                                 : 0;
+  // A whole message is worked off as it arrives or leaves, and a queue evens out what its parts take: the
+  // share of the time of one byte.
+  task.is_spread = figures.event == "message" && block.layer == study::Layer::physical;
+  const double share = task.is_spread ? wire_bits_per_byte / message_wire_bits(block) : 1;
+  task.mean_cycles = scaled(figures.cost.cycles, share, overhead / task.batch);
+  task.worst_cycles = scaled(figures.worst_cycles, share * task.batch, overhead);
+  return task;
+}
+
+double mean_rate(const ScheduledTask& task) {
+  return task.rule.mean_rate_hz + task.rule.attached_rate_hz;
+}
+
+// The method with the fewest cycles a second among those the part's peripherals allow.
+std::optional<ScheduledTask> choose_task(const Context& context, const study::FunctionBlock& block,
+                                         const Processor& processor) {
+  std::optional<ScheduledTask> best;
+  const auto& methods = context.library.firmware({block.kind, block.settings}, processor.core->name);
+  for (const FirmwareFigures& figures : methods) {
+    if (!is_allowed(block, figures.method)) continue;
+    if (!is_available(figures, processor.peripherals)) continue;
+    ScheduledTask task = make_task(block, figures, processor, context.study.function.timing);
+    if (!best || mean_rate(task) * task.mean_cycles.typical < mean_rate(*best) * best->mean_cycles.typical) {
+      best = std::move(task);
+    }
+  }
+  return best;
+}
+
+// What the half-duplex line does; the time of answering begins with the last bit of a message.
+enum class Mode { receive, answer, transmit };
+constexpr Mode all_modes[] = {Mode::receive, Mode::answer, Mode::transmit};
+
+std::optional<ScheduledTask> link_task(const Context& context, const Processor& processor) {
+  const LinkTask& link = *processor.link;
+  auto task = choose_task(context, link.controller, processor);
+  if (!task) return std::nullopt;
+  // The controller sets the pace: it need only keep up with the messages.
+  task->rule.period_s =
+      std::max(link.byte_s, task->rule.message_period_s / std::max(1.0, link.bytes_per_message));
+  task->rule.deadline_s = task->rule.period_s;
+  task->rule.mean_rate_hz *= link.bytes_per_message;
+  return task;
+}
+
+// An answer that has to come back through the link must be ready earlier.
+void take_off_link(ScheduledTask& task, const study::FunctionBlock& block, const LinkTask& link) {
+  const bool is_answer = task.figures->event == "step" || task.figures->event == "message";
+  if (is_answer && block.layer != study::Layer::physical) task.rule.deadline_s -= link.answer_s;
+}
+
+bool works_in(const EventRule& rule, Mode mode) {
+  if (mode == Mode::answer) return true;
+  if (rule.answers_message) return false;
+  return rule.direction == Direction::both ||
+         rule.direction == (mode == Mode::receive ? Direction::receive : Direction::transmit);
+}
+
+// Framing in firmware computes symbols and check sums in the same pass (event "message"), and the array of
+// its payload is the packet buffer.
+void mark_contained(std::vector<ScheduledTask>& tasks, std::span<const study::FunctionBlock* const> blocks) {
+  const auto block_of = [&](const ScheduledTask& task) {
+    return *std::find_if(blocks.begin(), blocks.end(),
+                         [&](const auto* block) { return block->name == task.block; });
+  };
+  for (ScheduledTask& inner : tasks) {
+    const std::string& kind = block_of(inner)->kind->name;
+    if (kind != "crc" && kind != "symbol-code" && kind != "buffer") continue;
+    for (const ScheduledTask& outer : tasks) {
+      const bool same_way =
+          inner.rule.direction == Direction::both || inner.rule.direction == outer.rule.direction;
+      if (block_of(outer)->kind->name == "framing" && same_way) inner.contained_in = outer.block;
+    }
+  }
+}
+
+double cycles_at(const firmware::CostRange& range, int level) {
+  return level == 0 ? range.low : level == 1 ? range.typical : range.high;
+}
+
+firmware::CycleTask timed_task(const ScheduledTask& task, Mode mode, int level, double clocks_per_cycle) {
+  const EventRule& rule = task.rule;
+  firmware::CycleTask timed;
+  timed.name = task.block;
+  timed.cycles = cycles_at(task.worst_cycles, level) * clocks_per_cycle;
+  timed.period_s = rule.period_s * task.batch;
+  timed.jitter_s = task.batch > 1 ? 0 : rule.jitter_s;
+  timed.deadline_s = task.batch > 1 ? rule.period_s * task.batch : rule.deadline_s + rule.jitter_s;
+  timed.blocking_cycles = masked_cycles * clocks_per_cycle;
+  // The last batch of edges, the last byte, the first bits of the answer: once for each message, one after
+  // the other.
+  if (mode == Mode::answer && rule.direction != Direction::both) {
+    timed.period_s = std::max(timed.period_s, rule.message_period_s);
+    timed.deadline_s = rule.turn_round_s;
+    timed.jitter_s = 0;
+  }
+  return timed;
+}
+
+std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& tasks, Mode mode, int level,
+                                          double clocks_per_cycle) {
+  std::vector<firmware::CycleTask> set;
+  for (const ScheduledTask& task : tasks) {
+    if (!task.contained_in.empty() || !works_in(task.rule, mode)) continue;
+    set.push_back(timed_task(task, mode, level, clocks_per_cycle));
+  }
+  std::stable_sort(set.begin(), set.end(),
+                   [](const auto& a, const auto& b) { return a.deadline_s < b.deadline_s; });
+  return set;
+}
+
+// Of each task in the mode that leaves it the least slack.
+std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<ScheduledTask>& tasks,
+                                                      const Processor& processor, int level,
+                                                      double clock_hz) {
+  std::vector<firmware::TaskResponse> responses;
+  for (const Mode mode : all_modes) {
+    auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
+    // Beyond the part's own clocks the question is how fast a part of this kind would have to be, its memory
+    // with it.
+    const double stretch =
+        firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
+    for (auto& task : set) {
+      task.cycles *= stretch;
+      task.blocking_cycles *= stretch;
+    }
+    for (auto& response : firmware::analyse(set, clock_hz)) {
+      const auto same = std::find_if(responses.begin(), responses.end(),
+                                     [&](const auto& other) { return other.name == response.name; });
+      if (same == responses.end()) {
+        responses.push_back(std::move(response));
+      } else if (response.slack_s < same->slack_s) {
+        *same = std::move(response);
+      }
+    }
+  }
+  return responses;
+}
+
+// Whether no response of analyse_all_modes is late, found quicker.
+bool holds_in_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
+                        double clock_hz) {
+  const double stretch =
+      firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
+  return std::all_of(std::begin(all_modes), std::end(all_modes), [&](Mode mode) {
+    auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
+    for (auto& task : set) {
+      task.cycles *= stretch;
+      task.blocking_cycles *= stretch;
+    }
+    return firmware::meets_all_deadlines(set, clock_hz);
+  });
+}
+
+double lowest_any_clock(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level) {
+  if (tasks.empty()) return 0;
+  double low = 1e3;
+  double high = highest_clock_hz;
+  if (!holds_in_all_modes(tasks, processor, level, high)) return highest_clock_hz;
+  while (high / low > 1.0005) {
+    const double middle = std::sqrt(low * high);
+    (holds_in_all_modes(tasks, processor, level, middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+std::vector<double> feasible_clocks(const std::vector<ScheduledTask>& tasks, const Processor& processor,
+                                    int level) {
+  std::vector<double> feasible;
+  for (const double clock_hz : processor.clocks_hz) {
+    if (holds_in_all_modes(tasks, processor, level, clock_hz)) feasible.push_back(clock_hz);
+  }
+  return feasible;
+}
+
+// With the high cycles; if no clock does, with the typical ones.
+std::vector<double> clocks_that_hold(const std::vector<ScheduledTask>& tasks, const Processor& processor) {
+  auto clocks = feasible_clocks(tasks, processor, 2);
+  return clocks.empty() ? feasible_clocks(tasks, processor, 1) : clocks;
+}
+
+void name_limit(Schedule& schedule, const Processor& processor) {
+  const auto below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
+  double worst = 0;
+  for (const firmware::TaskResponse& response : below) {
+    if (response.meets_deadline) continue;
+    const auto task = std::find_if(schedule.tasks.begin(), schedule.tasks.end(),
+                                   [&](const auto& other) { return other.block == response.name; });
+    const double relative = response.response_s ? -response.slack_s / task->rule.deadline_s : 1e9;
+    if (relative >= worst) {
+      worst = relative;
+      schedule.limiting_task = response.name;
+      schedule.limiting_deadline_s = task->rule.deadline_s;
+    }
+  }
+}
+
+void add_up_memory(Schedule& schedule) {
+  for (const ScheduledTask& task : schedule.tasks) {
+    if (!task.contained_in.empty()) continue;
+    const firmware::RoutineCost& cost = task.figures->cost;
+    schedule.memory.code_bytes.low += cost.code_bytes.low;
+    schedule.memory.code_bytes.typical += cost.code_bytes.typical;
+    schedule.memory.code_bytes.high += cost.code_bytes.high;
+    schedule.memory.constant_bytes += cost.constant_bytes;
+    schedule.memory.ram_bytes += cost.ram_bytes;
+    schedule.memory.stack_bytes += cost.stack_bytes;
+  }
+}
+
+// Cycles a second at the clock that was chosen, wait states included.
+void add_up_load(Schedule& schedule, const Processor& processor) {
+  const double clock_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
+  const double clocks = processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, clock_hz);
+  schedule.busy_hz = schedule.attached_hz = {};
+  double step_cycles = 0;
+  for (const ScheduledTask& task : schedule.tasks) {
+    if (!task.contained_in.empty()) continue;
+    const double share = task.rule.direction == Direction::both ? 1.0 : 0.5;
+    for (const auto member :
+         {&firmware::CostRange::low, &firmware::CostRange::typical, &firmware::CostRange::high}) {
+      schedule.busy_hz.*member += share * task.rule.mean_rate_hz * task.mean_cycles.*member * clocks;
+      schedule.attached_hz.*member += task.rule.attached_rate_hz * task.mean_cycles.*member * clocks;
+    }
+    if (task.figures->event == "step") step_cycles = std::max(step_cycles, task.worst_cycles.typical);
+  }
+  const firmware::Core& core = *processor.core;
+  schedule.wake_up_cycles = clocks * (step_cycles + core.interrupt_entry_cycles +
+                                      core.interrupt_frame_cycles + core.interrupt_exit_cycles);
+}
+
+// Clock that a task takes by itself, at its highest rate.
+double own_clock_hz(const ScheduledTask& task) {
+  return task.contained_in.empty() ? task.worst_cycles.typical / (task.rule.period_s * task.batch) : 0.0;
+}
+
+std::vector<ScheduledTask> list_tasks(const Context& context,
+                                      std::span<const study::FunctionBlock* const> blocks,
+                                      const Processor& processor) {
+  std::vector<ScheduledTask> tasks;
+  for (const study::FunctionBlock* block : blocks) {
+    auto task = choose_task(context, *block, processor);
+    if (!task) continue;
+    if (processor.link) take_off_link(*task, *block, *processor.link);
+    tasks.push_back(std::move(*task));
+  }
+  mark_contained(tasks, blocks);
+  if (processor.link) {
+    if (auto task = link_task(context, processor)) tasks.push_back(std::move(*task));
+  }
+  return tasks;
+}
+
+// The task that can take most of the processor's time.
+const ScheduledTask& heaviest(const Schedule& schedule) {
+  return *std::max_element(schedule.tasks.begin(), schedule.tasks.end(),
+                           [](const auto& a, const auto& b) { return own_clock_hz(a) < own_clock_hz(b); });
+}
+
+// "621 cycles for each of 33 thousand bytes a second".
+std::string load_text(const ScheduledTask& task) {
+  return fmt::format("{:.0f} cycles for each of {:.0f} thousand {}s a second",
+                     task.worst_cycles.typical / task.batch, 1e-3 / task.rule.period_s,
+                     task.is_spread ? "byte" : task.figures->event);
+}
+
+// What makes more clocks of cycles: " at 4 clocks a cycle, wait states x1.35".
+std::string stretch_text(const Processor& processor, double clock_hz) {
+  std::vector<std::string> parts;
+  if (processor.clocks_per_cycle != 1) {
+    parts.push_back(fmt::format("{:g} clocks a cycle", processor.clocks_per_cycle));
+  }
+  const double stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
+  if (stretch > 1) parts.push_back(fmt::format("wait states x{:.3g}", stretch));
+  return parts.empty() ? "" : fmt::format(" at {}", fmt::join(parts, ", "));
+}
+
+}  // namespace
+
+Processor processor_of(const Context& context, const parts::Microcontroller& part) {
+  Processor processor;
+  processor.core = &context.catalog.cores.at(part.core);
+  for (const auto& clock : part.clocks) processor.clocks_hz.push_back(clock.value_si);
+  processor.clocks_per_cycle = part.clocks_per_cycle;
+  processor.peripherals = part.peripherals;
+  return processor;
+}
+
+const firmware::Core* soft_core_of(const Context& context) {
+  return &context.catalog.cores.at(std::string(soft_core));
+}
+
+Processor soft_processor_of(const Context& context, const parts::ProgrammableLogic& part) {
+  Processor processor;
+  processor.core = soft_core_of(context);
+  for (int divider = soft_clock_settings - 1; divider >= 0; --divider) {
+    processor.clocks_hz.push_back(part.oscillator_frequency->range.typical / std::exp2(divider));
+  }
+  return processor;
+}
+
+Schedule schedule_without_search(const Context& context, std::span<const study::FunctionBlock* const> blocks,
+                                 const Processor& processor) {
+  Schedule schedule;
+  schedule.tasks = list_tasks(context, blocks, processor);
+  schedule.feasible_clocks_hz = clocks_that_hold(schedule.tasks, processor);
+  if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
+  add_up_memory(schedule);
+  add_up_load(schedule, processor);
+  return schedule;
+}
+
+Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
+                       const Processor& processor) {
+  Schedule schedule = schedule_without_search(context, blocks, processor);
+  schedule.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
+                          lowest_any_clock(schedule.tasks, processor, 1),
+                          lowest_any_clock(schedule.tasks, processor, 2)};
+  if (!schedule.tasks.empty()) name_limit(schedule, processor);
+  const double shown_at_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
+  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz);
+  return schedule;
+}
+
+void set_clock(Schedule& schedule, const Processor& processor, double clock_hz) {
+  schedule.clock_hz = clock_hz;
+  add_up_load(schedule, processor);
+}
+
+std::string describe_limit(const Schedule& schedule) {
+  const auto task = std::find_if(schedule.tasks.begin(), schedule.tasks.end(),
+                                 [&](const auto& other) { return other.block == schedule.limiting_task; });
+  if (task == schedule.tasks.end()) return "no deadline limits the clock";
+  using figures::format_quantity;
+  namespace dimensions = figures::dimensions;
+  std::string text =
+      fmt::format("{} ({}, method {}): {:.0f} cycles for each {}, to be done within {}", task->block,
+                  task->figures->event, task->figures->method, task->worst_cycles.typical,
+                  task->batch > 1   ? fmt::format("{:.0f} events", task->batch)
+                  : task->is_spread ? "byte"
+                                    : "event",
+                  format_quantity(task->batch > 1 ? task->rule.period_s * task->batch : task->rule.deadline_s,
+                                  dimensions::time));
+  const ScheduledTask& busiest = heaviest(schedule);
+  if (busiest.block != task->block) {
+    text += fmt::format(", beside {} with {}", busiest.block, load_text(busiest));
+  }
+  text += fmt::format(", needs {}", format_quantity(schedule.required_hz.typical, dimensions::frequency));
+  // The clock is chosen so that deadlines hold at the high end too.
+  if (schedule.required_hz.high > schedule.required_hz.typical) {
+    text += fmt::format(" ({} with all cycles at the high end of their ranges)",
+                        format_quantity(schedule.required_hz.high, dimensions::frequency));
+  }
+  return text;
+}
+
+std::string describe_shortfall(const Schedule& schedule, const Processor& processor) {
+  using figures::format_quantity;
+  namespace dimensions = figures::dimensions;
+  const double highest_hz = processor.clocks_hz.back();
+  const double clocks =
+      processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, highest_hz);
+  std::vector<std::string> overloads;
+  std::set<Direction> directions;
+  for (const ScheduledTask& task : schedule.tasks) {
+    const double alone_hz = own_clock_hz(task) * clocks;
+    if (alone_hz <= highest_hz) continue;
+    directions.insert(task.rule.direction);
+    overloads.push_back(fmt::format("{} ({}, method {}) takes {}, {} alone{}", task.block,
+                                    task.figures->event, task.figures->method, load_text(task),
+                                    format_quantity(alone_hz, dimensions::frequency),
+                                    stretch_text(processor, highest_hz)));
+  }
+  const std::string highest = format_quantity(highest_hz, dimensions::frequency);
+  if (overloads.empty()) {
+    return fmt::format("{}{}, but the highest clock is {}", describe_limit(schedule),
+                       stretch_text(processor, highest_hz), highest);
+  }
+  // The line is half-duplex: what receives and what transmits don't add up.
+  const bool is_alternating =
+      directions.contains(Direction::receive) && directions.contains(Direction::transmit);
+  return fmt::format("{}; {} they need {}, but the highest clock is {}", fmt::join(overloads, "; "),
+                     is_alternating ? "receiving and transmitting never at once, with the other tasks"
+                                    : "together with the other tasks",
+                     format_quantity(schedule.required_hz.typical, dimensions::frequency), highest);
+}
+
+}  // namespace portweigh::options

@@ -1,0 +1,290 @@
+// What changes of the standard are likely to cost on this option, and how long it takes to follow them.
+//
+//   event    = rework of the blocks touched + the route by which units follow:
+//     field     a campaign
+//     factory   a campaign + units that come back x rework of a unit
+//     new part  a new board or silicon + bringing it up + units that come back x (a new unit + rework of a
+//     unit)
+//   expected = chance a year x years x event;   dated: chance x event, if its day is within the production
+//   units that come back = recall share x units in use
+// A part that can't change is not just marked so: it pays for the board turn. A revision that touches no
+// block of the option costs nothing. Spread and worst 5 % come from the exact distribution of how often
+// revisions come (event_distribution.hpp), with all other inputs typical; their low and high follow the
+// chances' low and high. Tested by tests/options/money/change_test.cpp.
+#include <fmt/core.h>
+
+#include <algorithm>
+
+#include "figures/evaluation/evaluate.hpp"
+#include "options/money/event_distribution.hpp"
+#include "options/money/money.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::Figure;
+namespace dimensions = figures::dimensions;
+
+enum class Route { nothing, field, factory, new_part };
+
+const char* to_text(Route route) {
+  switch (route) {
+    case Route::nothing:
+      return "touches no block of it";
+    case Route::field:
+      return "field update";
+    case Route::factory:
+      return "factory update";
+    case Route::new_part:
+      return "new board or part";
+  }
+  return "";
+}
+
+const parts::Part* carrier_of(const Candidate& candidate, EngineKind engine) {
+  switch (engine) {
+    case EngineKind::fabric:
+    case EngineKind::soft_processor:
+      return &candidate.logic->part;
+    case EngineKind::microcontroller:
+      return &candidate.microcontroller->part;
+    case EngineKind::fixed_function:
+      return &candidate.fixed->part;
+    default:
+      return nullptr;
+  }
+}
+
+// External parts, such as comparators, don't know the protocol and are not touched.
+Route route_on(const Candidate& candidate, EngineKind engine) {
+  if (engine == EngineKind::external || engine == EngineKind::none) return Route::nothing;
+  const parts::Part* part = carrier_of(candidate, engine);
+  if (part == nullptr || part->upgrade == parts::Upgrade::field) return Route::field;
+  return part->upgrade == parts::Upgrade::factory ? Route::factory : Route::new_part;
+}
+
+// The worst route of the blocks that a revision touches.
+Route route_of(const Draft& draft, const study::Revision& revision) {
+  const auto& blocks = draft.context.study.function.blocks;
+  Route worst = Route::nothing;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    const auto& touches = revision.touches;
+    if (std::find(touches.begin(), touches.end(), blocks[i].revision_group) == touches.end()) continue;
+    worst = std::max(worst, route_on(draft.candidate, draft.candidate.engine_of_block[i]));
+  }
+  return worst;
+}
+
+// Engineering time of an event.
+Figure rework_of(Draft& draft, const study::Revision& revision, Route route) {
+  const parts::Effort& effort = draft.context.effort;
+  std::vector<Figure> touched;
+  for (const EffortItem& item : draft.effort) {
+    const auto& touches = revision.touches;
+    if (std::find(touches.begin(), touches.end(), item.revision_group) == touches.end()) continue;
+    touched.push_back(item.anew);
+  }
+  std::vector<Figure> shares;
+  if (!touched.empty()) {
+    shares.push_back(sum(touched) * draft.input("effort.rework_share",
+                                                "share of a block's effort that a revision costs",
+                                                effort.rework_share, "effort"));
+  }
+  if (route == Route::new_part) {
+    shares.push_back(draft.input("effort.integration_time", "board bring-up and system test",
+                                 effort.integration_time, "effort"));
+    if (draft.candidate.fixed != nullptr) {
+      shares.push_back(draft.input("effort.fixed_function_time", "configuration of a fixed-function part",
+                                   effort.fixed_function_time, "effort"));
+    }
+  }
+  const Figure time = shares.empty() ? draft.zero(dimensions::time) : sum(shares);
+  return draft.name(time, fmt::format("change.{}.rework", revision.name), revision.name + ": engineering",
+                    "h");
+}
+
+struct Event {
+  const study::Revision* revision = nullptr;
+  Route route = Route::nothing;
+  Figure in_field;
+  Figure rework;
+};
+
+Figure returned_units(Draft& draft, const Event& event) {
+  const study::Money& money = draft.context.study.money;
+  return draft.name(
+      event.in_field * of_study(draft, "recall_share", "share of units that come back", money.recall_share),
+      fmt::format("change.{}.returned_units", event.revision->name),
+      event.revision->name + ": units that come back", "1");
+}
+
+Figure event_cost(Draft& draft, const Event& event, Figure labour_rate) {
+  const study::Money& money = draft.context.study.money;
+  const Figure engineering = event.rework * labour_rate;
+  const auto campaign = [&] {
+    return of_study(draft, "field_update_cost", "update campaign", money.field_update_cost);
+  };
+  if (event.route == Route::field) return engineering + campaign();
+  const Figure rework = of_study(draft, "factory_update_cost", "rework of a unit", money.factory_update_cost);
+  const Figure returned = returned_units(draft, event);
+  if (event.route == Route::factory) return engineering + campaign() + returned * rework;
+  return engineering + of_study(draft, "board_turn_cost", "new board or silicon", money.board_turn_cost) +
+         returned * (draft.ledger().at("unit_cost") + rework);
+}
+
+// From the revision's publication until units in use follow it.
+Figure reaction_time(Draft& draft, const Event& event) {
+  const parts::Effort& effort = draft.context.effort;
+  constexpr double month_s = 365.25 / 12 * 86400;
+  Figure time = event.rework /
+                draft.input("effort.person_month", "working time of a person-month", effort.person_month) /
+                draft.input("effort.team_size", "engineers who can work on it at once", effort.team_size) *
+                draft.ledger().constant(month_s, dimensions::time, "a month");
+  if (event.route == Route::field) {
+    time = time + draft.input("effort.field_update_time", "until units in use have an update",
+                              effort.field_update_time);
+  } else {
+    time = time + draft.input("effort.factory_update_time", "until units came back and are reworked",
+                              effort.factory_update_time);
+  }
+  if (event.route == Route::new_part) {
+    time = time + draft.input("effort.board_turn_time", "new board, its approval", effort.board_turn_time) +
+           draft.ledger().at("lead_time");
+  }
+  return draft.name(time, fmt::format("change.{}.reaction_time", event.revision->name),
+                    event.revision->name + ": time to follow it", "d");
+}
+
+Figure chance_of(Draft& draft, const study::Revision& revision) {
+  const bool is_dated = !revision.chance_per_year.has_value();
+  return draft.input(fmt::format("revision.{}.chance", revision.name),
+                     fmt::format("{}: chance {}", revision.name, is_dated ? "that it comes" : "a year"),
+                     is_dated ? revision.chance : *revision.chance_per_year);
+}
+
+Figure day_of(Draft& draft, const study::Revision& revision) {
+  const std::string key = fmt::format("revision.{}.years_after_start", revision.name);
+  return draft.ledger().input({.key = key,
+                               .label = revision.name + ": years after the start of production",
+                               .range = figures::exactly(revision.years_after_start),
+                               .unit = figures::parse_unit("1"),
+                               .source = revision.source,
+                               .correlation = ""});
+}
+
+// Expected events in each year of the plan.
+std::vector<Figure> expected_by_year(Draft& draft, const study::Revision& revision, const LifePlan& plan) {
+  std::vector<Figure> expected;
+  const Figure chance = chance_of(draft, revision);
+  const Figure none = draft.zero(dimensions::dimensionless);
+  const auto last = plan.by_year.size();
+  const auto year_of_day = std::min(static_cast<std::size_t>(revision.years_after_start), last - 1);
+  for (std::size_t i = 0; i < last; ++i) {
+    if (revision.chance_per_year) {
+      expected.push_back(chance * plan.by_year[i].share);
+    } else {
+      expected.push_back(i == year_of_day ? chance * at_least(plan.years, day_of(draft, revision)) : none);
+    }
+  }
+  return expected;
+}
+
+struct Priced {
+  const study::Revision* revision = nullptr;
+  Figure event_cost;
+};
+
+std::vector<Outcome> distribution_with(const Draft& draft, const std::vector<Priced>& priced,
+                                       double figures::Range::*bound) {
+  std::vector<figures::Setting> settings;
+  for (const Priced& one : priced) {
+    const auto& revision = *one.revision;
+    settings.push_back(
+        {fmt::format("revision.{}.chance", revision.name),
+         (revision.chance_per_year ? *revision.chance_per_year : revision.chance).range.*bound});
+  }
+  const auto values = figures::evaluate_all(draft.option.ledger, settings);
+  const double years = draft.context.study.years.range.typical;
+  std::vector<RepeatedEvent> events;
+  for (std::size_t i = 0; i < priced.size(); ++i) {
+    const study::Revision& revision = *priced[i].revision;
+    const double trials = revision.chance_per_year ? years : revision.years_after_start <= years ? 1.0 : 0.0;
+    events.push_back({settings[i].value_si, trials, values[priced[i].event_cost.index()]});
+  }
+  return total_distribution(events);
+}
+
+void add_distribution(Draft& draft, const std::vector<Priced>& priced) {
+  constexpr double worst_share = 0.05;
+  figures::Range spread;
+  figures::Range worst;
+  for (const auto bound : {&figures::Range::low, &figures::Range::typical, &figures::Range::high}) {
+    const auto outcomes = distribution_with(draft, priced, bound);
+    spread.*bound = deviation_of(outcomes);
+    worst.*bound = worst_mean_of(outcomes, worst_share);
+  }
+  // More chance can mean less spread (what is certain has none).
+  const auto ordered = [](const figures::Range& range) {
+    return figures::Range{std::min(range.low, range.typical), range.typical,
+                          std::max({range.typical, range.high, range.low})};
+  };
+  const std::string& currency = draft.context.study.currency;
+  const auto add = [&](const std::string& key, const std::string& label, const figures::Range& range) {
+    // The same revisions come whatever was chosen, so that the options' figures move together.
+    const Figure counted =
+        draft.ledger().input({.key = fmt::format("counts.{}.{}", draft.candidate.id, key),
+                              .label = label,
+                              .range = ordered(range),
+                              .unit = figures::parse_unit(currency),
+                              .source = {.text = "exact distribution of how often revisions come",
+                                         .file = "",
+                                         .line = 0,
+                                         .column = 0},
+                              .correlation = "revisions that come"});
+    draft.name(counted, key, label, currency);
+  };
+  add("change_cost_spread", "standard deviation of the cost of change", spread);
+  add("change_cost_worst", "cost of change, mean of the worst 5 %", worst);
+}
+
+}  // namespace
+
+ChangeCost add_change(Draft& draft, const LifePlan& plan, Figure labour_rate) {
+  const std::string& currency = draft.context.study.currency;
+  const Figure nothing = draft.zero(dimensions::money);
+  ChangeCost change{nothing, std::vector<Figure>(plan.by_year.size(), nothing)};
+  Figure slowest = draft.zero(dimensions::time);
+  std::vector<Figure> expected_costs;
+  std::vector<Priced> priced;
+  for (const study::Revision& revision : draft.context.study.revisions) {
+    const std::string key = "change." + revision.name;
+    // Known to every option, so that it can be moved whether it touches this one or not.
+    const Figure chance = chance_of(draft, revision);
+    const Route route = route_of(draft, revision);
+    draft.option.notes.push_back(fmt::format("{}: {}.", revision.name, to_text(route)));
+    if (route == Route::nothing) continue;
+    const bool is_dated = !revision.chance_per_year.has_value();
+    const Event event{&revision, route,
+                      is_dated ? units_in_field(draft, plan, day_of(draft, revision)) : plan.in_field,
+                      rework_of(draft, revision, route)};
+    const Figure cost =
+        draft.name(event_cost(draft, event, labour_rate), key + ".event",
+                   fmt::format("{}: cost if it comes, {}", revision.name, to_text(route)), currency);
+    slowest = maximum(slowest, reaction_time(draft, event));
+    const auto expected = expected_by_year(draft, revision, plan);
+    for (std::size_t i = 0; i < expected.size(); ++i) {
+      change.by_year[i] = change.by_year[i] + expected[i] * cost;
+    }
+    const Figure times =
+        is_dated ? chance * at_least(plan.years, day_of(draft, revision)) : chance * plan.years;
+    expected_costs.push_back(draft.name(times * cost, key, revision.name + ": expected cost", currency));
+    priced.push_back({&revision, cost});
+  }
+  change.total = draft.name(expected_costs.empty() ? nothing : sum(expected_costs), "change_cost",
+                            "expected cost of change", currency);
+  draft.name(slowest, "reaction_time", "longest time to follow a revision", "d");
+  add_distribution(draft, priced);
+  return change;
+}
+
+}  // namespace portweigh::options

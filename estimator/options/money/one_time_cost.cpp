@@ -1,0 +1,66 @@
+// What an option costs once: engineering at the labour rate, certification, tools, prototypes.
+//
+// Tools come with a part's family: a family that the company has already (reuse in the study) needs none, and
+// neither does a fixed function. The items that make it up are kept, so that the products of a family can
+// share them (family_search.hpp). Tested by tests/options/money/one_time_cost_test.cpp.
+#include <fmt/core.h>
+
+#include <algorithm>
+
+#include "options/money/money.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::Figure;
+
+void add_item(Draft& draft, const std::string& what, const std::string& shared_key, Figure cost) {
+  draft.option.one_time_items.push_back({what, shared_key, cost.index()});
+}
+
+// Families of programmable parts whose tools have to be bought.
+std::vector<std::string> families_without_tools(const Draft& draft) {
+  const auto& reused = draft.context.study.reuse.parts;
+  const Candidate& candidate = draft.candidate;
+  std::vector<std::string> families;
+  const auto need = [&](const parts::Part& part) {
+    if (std::find(reused.begin(), reused.end(), part.id) == reused.end()) families.push_back(part.family);
+  };
+  if (candidate.logic != nullptr) need(candidate.logic->part);
+  if (candidate.microcontroller != nullptr) need(candidate.microcontroller->part);
+  std::sort(families.begin(), families.end());
+  families.erase(std::unique(families.begin(), families.end()), families.end());
+  return families;
+}
+
+}  // namespace
+
+Figure add_one_time(Draft& draft, Figure labour_rate) {
+  const study::Money& money = draft.context.study.money;
+  const std::string& currency = draft.context.study.currency;
+  Figure cost =
+      draft.name(draft.ledger().at("effort") * labour_rate, "engineering_cost", "engineering", currency);
+  for (const EffortItem& item : draft.effort) {
+    add_item(draft, item.what, item.shared_key, item.once * labour_rate);
+  }
+  if (!draft.effort.empty()) {
+    const Figure certification =
+        of_study(draft, "certification_cost", "certification", money.certification_cost);
+    add_item(draft, "certification", "", certification);
+    cost = cost + certification;
+    for (const std::string& family : families_without_tools(draft)) {
+      const Figure tools = of_study(draft, "tools_cost", "tools of a part family", money.tools_cost);
+      add_item(draft, "tools of " + family, "tools/" + family, tools);
+      cost = cost + tools;
+    }
+    if (money.prototype_cost) {
+      const Figure prototypes =
+          of_study(draft, "prototype_cost", "boards and samples of prototypes", *money.prototype_cost);
+      add_item(draft, "prototypes", "", prototypes);
+      cost = cost + prototypes;
+    }
+  }
+  return draft.name(cost, "one_time_cost", "one-time cost", currency);
+}
+
+}  // namespace portweigh::options

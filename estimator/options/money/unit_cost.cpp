@@ -1,0 +1,171 @@
+// What a unit costs at the study's volume.
+//
+//   parts      = sum of price x count, times (1 + attrition)
+//   production = placement of each body + board area + programming + test
+//   unit       = (parts + production) / yield
+// A price between two breaks is log-log (common practice in purchasing), at what the product buys of the part
+// a year; outside the breaks the end price is taken and a warning given. A price in another currency is
+// converted at the catalog's dated rate; the movement since is an input of its own (currency.EUR).
+// Tested by tests/options/money/unit_cost_test.cpp.
+#include <fmt/core.h>
+
+#include "options/money/money.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::exactly;
+using figures::Figure;
+namespace dimensions = figures::dimensions;
+
+const parts::CurrencyRate* rate_of(const Draft& draft, const std::string& currency) {
+  const auto found = draft.context.catalog.currencies.find(currency);
+  return found == draft.context.catalog.currencies.end() ? nullptr : &found->second;
+}
+
+// How many units of the study's currency one unit of `currency` is, at the catalog's rates.
+double conversion(const Draft& draft, const std::string& currency) {
+  const auto* from = rate_of(draft, currency);
+  const auto* to = rate_of(draft, draft.context.study.currency);
+  return (to == nullptr ? 1.0 : to->per_base) / (from == nullptr ? 1.0 : from->per_base);
+}
+
+std::string dated_rates(const Draft& draft, const std::string& currency) {
+  std::string text;
+  for (const std::string& code : {currency, draft.context.study.currency}) {
+    const auto* rate = rate_of(draft, code);
+    if (rate == nullptr || rate->date.empty()) continue;
+    text += fmt::format("{}{} {} for one of the base currency on {}", text.empty() ? "" : ", ",
+                        rate->per_base, code, rate->date);
+  }
+  return text;
+}
+
+void warn_outside(Draft& draft, const std::string& id, const figures::LookupTable& table, unsigned count) {
+  const figures::Range& volume = draft.context.study.volume_per_year.range;
+  const double first = table.x.front();
+  const double last = table.x.back();
+  if (volume.low * count < first) {
+    draft.option.warnings.push_back(
+        fmt::format("price of {} below its first break: {:.0f} a year are bought at the least, the price of "
+                    "{:.0f} is taken",
+                    id, volume.low * count, first));
+  }
+  if (volume.high * count > last) {
+    draft.option.warnings.push_back(fmt::format(
+        "price of {} beyond its last break: up to {:.0f} a year are bought, the price of {:.0f} is "
+        "taken",
+        id, volume.high * count, last));
+  }
+}
+
+Figure parts_of_unit(Draft& draft, const LifePlan& plan) {
+  Figure cost = draft.zero(dimensions::money);
+  bool is_first = true;
+  for (const BillLine& line : draft.option.bill) {
+    const Figure price = part_price(draft, line, plan.volume);
+    const Figure of_line = line.count == 1 ? price : static_cast<double>(line.count) * price;
+    cost = is_first ? of_line : cost + of_line;
+    is_first = false;
+  }
+  const Figure named = draft.name(cost, "parts_list_cost", "parts of a unit", draft.context.study.currency);
+  const Figure lost =
+      of_study(draft, "attrition", "share of parts lost in production", draft.context.study.money.attrition);
+  return draft.name(named * (1.0 + lost), "parts_cost", "parts of a unit with those lost in production",
+                    draft.context.study.currency);
+}
+
+Figure board_area(Draft& draft) {
+  std::vector<Figure> areas;
+  for (const BillLine& line : draft.option.bill) {
+    const parts::ExternalPart* part = external_part(draft, line.id);
+    if (part == nullptr) continue;
+    const Figure each = draft.input(fmt::format("parts.{}.board_area", line.id), "board area of " + line.id,
+                                    part->board_area);
+    areas.push_back(line.count == 1 ? each : static_cast<double>(line.count) * each);
+  }
+  for (const ChosenPackage& chosen : draft.packages) {
+    // A body's keep-out for solder and routing adds about half of its area; common practice.
+    constexpr double keep_out = 1.5;
+    const double body_m2 =
+        chosen.package->body_length.value_si * chosen.package->body_width.value_si * keep_out;
+    areas.push_back(draft.counted(fmt::format("parts.{}.board_area", chosen.part->id),
+                                  "board area of " + chosen.part->id, exactly(body_m2),
+                                  "package outline with half of its area as keep-out", "mm2"));
+  }
+  return draft.name(areas.empty() ? draft.zero(dimensions::area) : sum(areas), "board_area", "board area",
+                    "mm2");
+}
+
+Figure production_of_unit(Draft& draft) {
+  const study::Money& money = draft.context.study.money;
+  const std::string& currency = draft.context.study.currency;
+  double bodies = 0;
+  for (const BillLine& line : draft.option.bill) bodies += line.count;
+  Figure cost =
+      draft.name(bodies * of_study(draft, "placement_cost", "placing a body", money.placement_cost),
+                 "placement", "placing all bodies", currency) +
+      draft.name(board_area(draft) * of_study(draft, "board_area_cost", "bare board", money.board_area_cost),
+                 "board_cost", "board under the parts", currency);
+  for (const ChosenPackage& chosen : draft.packages) {
+    if (chosen.part->programming_time.range.high <= 0) continue;
+    const Figure time = draft.input(fmt::format("parts.{}.programming_time", chosen.part->id),
+                                    "programming time of " + chosen.part->id, chosen.part->programming_time);
+    cost = cost + draft.name(time * of_study(draft, "programming_rate", "programming fixture",
+                                             money.programming_rate),
+                             "programming." + chosen.part->id, "programming " + chosen.part->id, currency);
+  }
+  if (!draft.packages.empty()) cost = cost + of_study(draft, "test_cost", "test of a unit", money.test_cost);
+  return draft.name(cost, "production_cost", "board, placement, programming and test of a unit", currency);
+}
+
+}  // namespace
+
+Figure part_price(Draft& draft, const BillLine& line, Figure volume) {
+  const parts::ExternalPart* external = external_part(draft, line.id);
+  const parts::Prices& prices = external != nullptr ? external->prices : main_part(draft, line.id)->prices;
+  const std::string& target = draft.context.study.currency;
+  figures::LookupTable table;
+  table.x_dimension = dimensions::dimensionless;
+  table.y_dimension = dimensions::money;
+  table.scale = figures::Scale::log_log;
+  table.label = "price of " + line.id;
+  std::string currency;
+  for (const parts::PriceBreak& entry : prices.breaks) {
+    currency = entry.price.unit.currency.empty() ? target : entry.price.unit.currency;
+    table.x.push_back(entry.quantity);
+    table.y.push_back(entry.price.value_si * conversion(draft, currency));
+  }
+  warn_outside(draft, line.id, table, line.count);
+  Figure price = lookup(line.count == 1 ? volume : static_cast<double>(line.count) * volume, table) *
+                 draft.ledger().input({.key = fmt::format("parts.{}.price", line.id),
+                                       .label = fmt::format("price of {} against its list", line.id),
+                                       .range = {prices.low_factor, 1, prices.high_factor},
+                                       .unit = figures::parse_unit("1"),
+                                       .source = prices.source,
+                                       .correlation = "prices"});
+  if (currency != target) {
+    price = price * draft.ledger().input({.key = "currency." + currency,
+                                          .label = currency + " against its rate in the catalog",
+                                          .range = exactly(1),
+                                          .unit = figures::parse_unit("1"),
+                                          .source = {dated_rates(draft, currency), "", 0, 0},
+                                          .correlation = ""});
+  }
+  return draft.name(price, "price." + line.id, "price of " + line.id, target);
+}
+
+UnitCost add_unit_cost(Draft& draft, const LifePlan& plan) {
+  const std::string& currency = draft.context.study.currency;
+  Figure parts_cost = parts_of_unit(draft, plan);
+  Figure production = production_of_unit(draft);
+  if (const auto& yield = draft.context.study.money.test_yield) {
+    const Figure passed = of_study(draft, "test_yield", "share of units that pass their test", *yield);
+    parts_cost = draft.name(parts_cost / passed, "parts_cost_by_yield", "parts of a good unit", currency);
+    production = draft.name(production / passed, "production_cost_by_yield",
+                            "board, placement, programming and test of a good unit", currency);
+  }
+  return {parts_cost, production, draft.name(parts_cost + production, "unit_cost", "unit cost", currency)};
+}
+
+}  // namespace portweigh::options

@@ -1,0 +1,241 @@
+// Pins, package and external parts: what leaves the chip, which body offers enough pins and can be assembled,
+// and which analogue functions the part lacks.
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "figures/units/format_quantity.hpp"
+#include "options/draft.hpp"
+#include "options/package/escape_layers.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::format_quantity;
+namespace dimensions = figures::dimensions;
+
+// Pins of all blocks on the engines of one chip.
+unsigned pins_on(const Draft& draft, std::initializer_list<EngineKind> engines) {
+  const auto& blocks = draft.context.study.function.blocks;
+  unsigned pins = 0;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    const bool is_here =
+        std::find(engines.begin(), engines.end(), draft.candidate.engine_of_block[i]) != engines.end();
+    if (is_here && blocks[i].kind->pins) pins += blocks[i].kind->pins(blocks[i].settings).total();
+  }
+  // A host interface among the blocks is already counted with them.
+  const bool is_for_host = draft.candidate.uses(EngineKind::host);
+  const bool has_interface = is_for_host && std::any_of(blocks.begin(), blocks.end(), [](const auto& block) {
+                               return block.kind->name == "host-interface";
+                             });
+  return pins + (draft.link && !has_interface ? draft.link->pins : 0);
+}
+
+// What a package is measured against. Array leads that can't be soldered are out of reach, pins and all.
+enum class Rule { pins, reachable_pins, pitch, body, height, layers };
+
+struct Measure {
+  Rule rule = Rule::pins;
+  double needed = 0;  // SI
+  double available = 0;
+
+  // How far from fitting, as a share of what is there; 0: it fits.
+  double excess() const {
+    constexpr double rounding = 1e-9;
+    if (needed <= available * (1 + rounding)) return 0;
+    return available > 0 ? needed / available - 1 : 1e9;
+  }
+};
+
+// The rule by which a package fails most.
+Measure worst_of(const parts::Package& package, unsigned pins, const study::Assembly& assembly) {
+  const bool is_out_of_reach = package.leads == parts::Leads::array && !assembly.allows_array;
+  const double layers = escape_layers(package, pins);
+  const Measure measures[] = {
+      is_out_of_reach ? Measure{Rule::reachable_pins, std::max(1.0, 1.0 * pins), 0}
+                      : Measure{Rule::pins, 1.0 * pins, 1.0 * package.usable_pins},
+      {Rule::pitch, assembly.smallest_pitch.value_si, package.pitch.value_si},
+      {Rule::body, std::max(package.body_length.value_si, package.body_width.value_si),
+       assembly.largest_body.value_si},
+      {Rule::height, package.height.value_si, assembly.largest_height.value_si},
+      {Rule::layers, layers, assembly.layers > 0 ? assembly.layers : layers}};
+  return *std::max_element(std::begin(measures), std::end(measures),
+                           [](const Measure& a, const Measure& b) { return a.excess() < b.excess(); });
+}
+
+std::string describe(const parts::Package& package, const Measure& measure) {
+  const auto mm = [](double value_m) { return format_quantity(value_m, dimensions::length); };
+  switch (measure.rule) {
+    case Rule::pins:
+      return fmt::format("{} has {} usable {}, {} {} needed", package.name, package.usable_pins,
+                         package.usable_pins == 1 ? "pin" : "pins", measure.needed,
+                         measure.needed == 1 ? "is" : "are");
+    case Rule::reachable_pins:
+      return fmt::format(
+          "{} {} needed along the edges, {} has 0 there, all {} are under the body and "
+          "the product's assembly takes peripheral leads only",
+          measure.needed, measure.needed == 1 ? "pin is" : "pins are", package.name, package.usable_pins);
+    case Rule::pitch:
+      return fmt::format("{} has a pitch of {}, the assembly takes {} at least", package.name,
+                         mm(measure.available), mm(measure.needed));
+    case Rule::body:
+      return fmt::format("{} is {} long, the board allows {}", package.name, mm(measure.needed),
+                         mm(measure.available));
+    case Rule::height:
+      return fmt::format("{} is {} high, the product allows {}", package.name, mm(measure.needed),
+                         mm(measure.available));
+    case Rule::layers:
+      return fmt::format("{} needs a board of {} layers for its pins to leave it, the product's has {}",
+                         package.name, measure.needed, measure.available);
+  }
+  return "";
+}
+
+std::string_view unit_of(Rule rule) {
+  return rule == Rule::pitch || rule == Rule::body || rule == Rule::height ? "m" : "1";
+}
+
+double body_area_m2(const parts::Package& package) {
+  return package.body_length.value_si * package.body_width.value_si;
+}
+
+// The smallest body that has the pins and can be assembled; if there is none, what keeps the nearest away.
+Impossible choose(Draft& draft, const parts::Part& part, unsigned pins) {
+  const parts::Package* best = nullptr;
+  const parts::Package* nearest = nullptr;
+  Measure fails;
+  for (const parts::Package& package : part.packages) {
+    const Measure worst = worst_of(package, pins, draft.context.study.assembly);
+    if (worst.excess() > 0) {
+      if (nearest != nullptr && worst.excess() >= fails.excess()) continue;
+      nearest = &package;
+      fails = worst;
+    } else if (best == nullptr || body_area_m2(package) < body_area_m2(*best)) {
+      best = &package;
+    }
+  }
+  if (best == nullptr && nearest == nullptr) return Shortfall{part.id + " has 0 packages", 1, 0};
+  if (best == nullptr) {
+    return Shortfall{fmt::format("none of the {} packages of {} fits, not even the nearest: {}",
+                                 part.packages.size(), part.id, describe(*nearest, fails)),
+                     fails.needed, fails.available, std::string(unit_of(fails.rule))};
+  }
+  draft.packages.push_back({&part, best});
+  draft.option.bill.push_back({part.id, best->name, 1});
+  draft.option.notes.push_back(
+      fmt::format("{} in {}: {} of {} pins used", part.id, best->name, pins, best->usable_pins));
+  return std::nullopt;
+}
+
+unsigned peripheral_count(const parts::Microcontroller& part, std::string_view name) {
+  const auto found = part.peripherals.find(std::string(name));
+  return found == part.peripherals.end() ? 0 : found->second;
+}
+
+void name_lead_time(Draft& draft) {
+  const Candidate& candidate = draft.candidate;
+  figures::Figure longest = draft.zero(dimensions::time);
+  const auto wait_for = [&](const parts::Part& part) {
+    longest = maximum(longest, draft.input(fmt::format("parts.{}.lead_time", part.id),
+                                           "lead time of " + part.id, part.lead_time));
+  };
+  if (candidate.logic != nullptr) wait_for(candidate.logic->part);
+  if (candidate.microcontroller != nullptr) wait_for(candidate.microcontroller->part);
+  if (candidate.fixed != nullptr) wait_for(candidate.fixed->part);
+  draft.name(longest, "lead_time", "longest lead time of its parts", "d");
+}
+
+const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::ExternalRole role) {
+  const parts::ExternalPart* best = nullptr;
+  for (const parts::ExternalPart& part : catalog.external_parts) {
+    if (part.role != role || part.prices.breaks.empty()) continue;
+    const auto per_channel = [](const parts::ExternalPart& of) {
+      return of.prices.breaks.back().price.value_si / of.channels;
+    };
+    if (best == nullptr || per_channel(part) < per_channel(*best)) best = &part;
+  }
+  return best;
+}
+
+}  // namespace
+
+unsigned most_usable_pins(const parts::Part& part, const study::Assembly& assembly) {
+  unsigned most = 0;
+  for (const parts::Package& package : part.packages) {
+    if (worst_of(package, 0, assembly).excess() == 0) most = std::max(most, package.usable_pins);
+  }
+  return most;
+}
+
+figures::Figure thermal_resistance(Draft& draft, const parts::Part& part) {
+  const auto chosen = std::find_if(draft.packages.begin(), draft.packages.end(),
+                                   [&](const ChosenPackage& package) { return package.part == &part; });
+  return draft.input(fmt::format("parts.{}.{}.thermal_resistance", part.id, chosen->package->name),
+                     fmt::format("junction to ambient, {}", chosen->package->name),
+                     chosen->package->thermal_resistance);
+}
+
+Impossible choose_packages(Draft& draft) {
+  const Candidate& candidate = draft.candidate;
+  name_lead_time(draft);
+  // Pins for the product's own use are wanted once, on the first chip.
+  unsigned extra = draft.context.study.extra_pins;
+  if (candidate.logic != nullptr) {
+    const unsigned pins =
+        pins_on(draft, {EngineKind::fabric, EngineKind::soft_processor}) + std::exchange(extra, 0U);
+    if (auto reason = choose(draft, candidate.logic->part, pins)) return reason;
+  }
+  if (candidate.microcontroller != nullptr) {
+    const bool is_second = candidate.fixed != nullptr;
+    const unsigned pins =
+        pins_on(draft, {EngineKind::microcontroller}) + (is_second ? 0U : std::exchange(extra, 0U));
+    if (auto reason = choose(draft, candidate.microcontroller->part, pins)) return reason;
+  }
+  if (candidate.fixed != nullptr) {
+    const unsigned pins = pins_on(draft, {EngineKind::fixed_function}) + extra;
+    if (auto reason = choose(draft, candidate.fixed->part, pins)) return reason;
+  }
+  return std::nullopt;
+}
+
+void list_external_parts(Draft& draft) {
+  const Candidate& candidate = draft.candidate;
+  auto& needs = draft.external_needs;
+  const auto& blocks = draft.context.study.function.blocks;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    if (!blocks[i].kind->analogue || candidate.engine_of_block[i] == EngineKind::fixed_function) continue;
+    const blocks::AnalogueNeeds need = blocks[i].kind->analogue(blocks[i].settings);
+    unsigned comparators = 0;
+    unsigned references = 0;
+    if (candidate.logic != nullptr) comparators += candidate.logic->comparators;
+    if (candidate.microcontroller != nullptr) {
+      comparators += peripheral_count(*candidate.microcontroller, "comparator");
+      references += peripheral_count(*candidate.microcontroller, "reference");
+    }
+    using parts::ExternalRole;
+    if (need.comparators > comparators) needs[ExternalRole::comparator] += need.comparators - comparators;
+    if (need.references > references) needs[ExternalRole::reference] += need.references - references;
+    if (need.switches > 0) needs[ExternalRole::analogue_switch] += need.switches;
+  }
+  if (candidate.logic != nullptr) {
+    if (candidate.logic->configuration == parts::Configuration::external_flash) {
+      needs[parts::ExternalRole::configuration_flash] += 1;
+    }
+    if (candidate.logic->core_supply == parts::CoreSupply::external_rail)
+      needs[parts::ExternalRole::regulator] += 1;
+    if (!candidate.logic->oscillator_frequency) needs[parts::ExternalRole::crystal] += 1;
+  }
+  if (candidate.kind == OptionKind::no_silicon) needs[parts::ExternalRole::resistor] += 2;
+  for (const auto& [role, channels] : needs) {
+    const parts::ExternalPart* part = cheapest(draft.context.catalog, role);
+    if (part == nullptr) {
+      draft.option.warnings.push_back(
+          fmt::format("the catalog has no external part for {} needed channels", channels));
+      continue;
+    }
+    draft.option.bill.push_back({part->id, part->summary, (channels + part->channels - 1) / part->channels});
+  }
+}
+
+}  // namespace portweigh::options

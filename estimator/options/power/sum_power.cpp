@@ -1,0 +1,158 @@
+// Power by state, the averages over the use profile, and the junction temperature.
+//
+//   P(state)  = attached: activity P_busy + (1 - activity) P_quiet + wake-ups E_wake;  detached: P_detached +
+//   ... average   = sum of share(state) P(state); the duty cycle is the share of the active state, the others
+//   keep
+//               their proportions in what is left
+//   T_J       = T_A + theta_JA P(active), of the main part that gets warmest
+#include <fmt/core.h>
+
+#include <algorithm>
+
+#include "figures/evaluation/evaluate.hpp"
+#include "figures/units/format_quantity.hpp"
+#include "options/draft.hpp"
+#include "options/limits.hpp"
+#include "options/power/temperature.hpp"
+
+namespace portweigh::options {
+namespace {
+
+using figures::Figure;
+namespace dimensions = figures::dimensions;
+
+// Keys have no spaces.
+std::string key_of(std::string text) {
+  std::replace(text.begin(), text.end(), ' ', '_');
+  return text;
+}
+
+Figure state_power(Draft& draft, const study::PortState& state) {
+  const std::string prefix = fmt::format("use.{}", state.name);
+  const Figure activity = draft.input(prefix + ".line_activity",
+                                      state.name + ": share of time the line is busy", state.line_activity);
+  std::vector<Figure> parts;
+  for (const PowerContribution& contribution : draft.power) {
+    const Figure power_w = state.is_attached
+                               ? activity * contribution.busy + (1.0 - activity) * contribution.quiet
+                               : contribution.detached;
+    parts.push_back(draft.name(power_w, key_of("state_power." + state.name + "." + contribution.name),
+                               fmt::format("{}, {}", contribution.name, state.name), "mW"));
+  }
+  const Figure rate = draft.input(prefix + ".wake_ups", state.name + ": wake-ups a second", state.wake_ups);
+  for (const Figure& energy : draft.wake_up_energy) {
+    parts.push_back(draft.name(rate * energy,
+                               fmt::format("state_power.{}.wake_ups_{}", state.name, parts.size()),
+                               fmt::format("wake-ups, {}", state.name), "mW"));
+  }
+  if (parts.empty()) parts.push_back(draft.zero(dimensions::power));
+  return draft.name(figures::sum(parts), fmt::format("state_power.{}", state.name), "power, " + state.name,
+                    "mW");
+}
+
+Figure average_power(Draft& draft, const std::vector<Figure>& by_state) {
+  const auto& states = draft.context.study.states;
+  const auto active =
+      std::find_if(states.begin(), states.end(), [](const auto& state) { return state.is_active; });
+  const Figure duty = draft.input("duty_cycle", "share of time in the active state", active->share);
+  std::vector<Figure> shares;
+  std::optional<Figure> others;
+  for (const study::PortState& state : states) {
+    if (state.is_active) {
+      shares.push_back(duty);
+      continue;
+    }
+    const Figure share =
+        draft.input(fmt::format("use.{}.share", state.name), state.name + ": share of time", state.share);
+    shares.push_back(share);
+    others = others ? *others + share : share;
+  }
+  Figure average = draft.zero(dimensions::power);
+  for (std::size_t i = 0; i < states.size(); ++i) {
+    const Figure share = states[i].is_active || !others ? shares[i] : (1.0 - duty) * shares[i] / *others;
+    average = average + share * by_state[i];
+  }
+  return average;
+}
+
+Figure main_part_power(Draft& draft, bool busy) {
+  Figure total = draft.zero(dimensions::power);
+  for (const PowerContribution& contribution : draft.power) {
+    if (contribution.is_main_part) total = total + (busy ? contribution.busy : contribution.quiet);
+  }
+  return total;
+}
+
+// Largest thermal resistance with which the part settles, K/W.
+double bearable_theta(LeakageValues values) {
+  double low = 0;
+  double high = values.thermal_resistance;
+  while (high - low > 1e-3 * high) {
+    values.thermal_resistance = (low + high) / 2;
+    (settled_temperature_k(values) ? low : high) = values.thermal_resistance;
+  }
+  return low;
+}
+
+// High ends of leakage, heat path and ambient together: does the part settle at all?
+Impossible check_runaway(const Draft& draft, double main_part_w) {
+  const parts::ProgrammableLogic* part = draft.candidate.logic;
+  if (part == nullptr) return std::nullopt;
+  const study::Study& study = draft.context.study;
+  const double theta = draft.packages.front().package->thermal_resistance.range.high;
+  const LeakageValues values{study.ambient.range.high,
+                             theta,
+                             main_part_w,
+                             study.supply_voltage.range.high,
+                             part->leakage_current.range.high,
+                             part->leakage_doubling.range.low};
+  if (settled_temperature_k(values)) return std::nullopt;
+  const double bearable = bearable_theta(values);
+  return Shortfall{fmt::format("thermal runaway: leakage of {} at 25 degC doubles each {:.0f} K and heats "
+                               "through {:.0f} K/W, it settles with {:.1f} K/W at most",
+                               figures::format_quantity(values.leakage_a, dimensions::current),
+                               values.doubling_k, theta, bearable),
+                   theta, bearable, "K/W"};
+}
+
+void name_heat(Draft& draft) {
+  const Figure ambient =
+      draft.input(std::string(ambient_key), "ambient temperature", draft.context.study.ambient);
+  Figure hottest = ambient;
+  double limit_k = 0;
+  const Figure power_w = main_part_power(draft, true);
+  for (const ChosenPackage& chosen : draft.packages) {
+    hottest = maximum(hottest, ambient + thermal_resistance(draft, *chosen.part) * power_w);
+    const double highest_k = chosen.part->highest_junction.value_si;
+    limit_k = limit_k == 0 ? highest_k : std::min(limit_k, highest_k);
+  }
+  draft.name(hottest, "junction_temperature", "junction temperature, line busy", "degC");
+  if (limit_k > 0)
+    draft.option.implied_limits.push_back({"junction_temperature", limit_k, "highest junction temperature"});
+}
+
+}  // namespace
+
+Impossible sum_power_and_heat(Draft& draft) {
+  std::vector<Figure> by_state;
+  std::optional<Figure> standby;
+  std::optional<Figure> peak;
+  for (const study::PortState& state : draft.context.study.states) {
+    const Figure power_w = state_power(draft, state);
+    by_state.push_back(power_w);
+    if (!state.is_attached && !standby) standby = power_w;
+    if (state.is_active) draft.name(power_w, "active_power", "power while active", "mW");
+    peak = peak ? maximum(*peak, power_w) : power_w;
+  }
+  draft.name(*peak, "peak_power", "highest power of any state", "mW");
+  draft.name(standby.value_or(by_state.front()), "standby_power", "power while detached", "mW");
+  const Figure average = draft.name(average_power(draft, by_state), "average_power",
+                                    "power averaged over the use profile", "mW");
+  const Figure day = draft.ledger().constant(86400, dimensions::time, "a day");
+  draft.name(average * day, "energy_per_day", "energy a day", "J");
+  name_heat(draft);
+  const Figure main_part_w = main_part_power(draft, true);
+  return check_runaway(draft, figures::evaluate(draft.ledger(), main_part_w));
+}
+
+}  // namespace portweigh::options

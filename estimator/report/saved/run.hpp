@@ -1,0 +1,19 @@
+// Everything a report needs of one run: the study, its options, the ranking, and what goes with them.
+#pragma once
+
+#include "decision/ranking.hpp"
+#include "options/search/consider.hpp"
+#include "report/notices.hpp"
+#include "report/places.hpp"
+
+namespace portweigh::report {
+
+struct Run {
+  study::Study study;
+  options::Considered considered;
+  decision::Ranking ranking;
+  Notices notices;
+  Places places;
+};
+
+}  // namespace portweigh::report

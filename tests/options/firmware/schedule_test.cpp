@@ -1,0 +1,141 @@
+#include "options/firmware/schedule.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "demo_fixture.hpp"
+#include "figures/units/format_quantity.hpp"
+#include "options/firmware/link.hpp"
+
+using namespace portweigh;
+using namespace portweigh::options;
+using portweigh::tests::demo;
+
+namespace {
+
+const parts::Microcontroller& part_named(const std::string& id) {
+  const auto& all = demo().catalog.microcontrollers;
+  return *std::find_if(all.begin(), all.end(), [&](const auto& part) { return part.part.id == id; });
+}
+
+std::vector<const study::FunctionBlock*> blocks_of(std::initializer_list<study::Layer> layers) {
+  std::vector<const study::FunctionBlock*> blocks;
+  for (const study::FunctionBlock& block : demo().study.function.blocks) {
+    if (std::find(layers.begin(), layers.end(), block.layer) != layers.end()) blocks.push_back(&block);
+  }
+  return blocks;
+}
+
+const ScheduledTask& task_named(const Schedule& schedule, const std::string& block) {
+  const auto found = std::find_if(schedule.tasks.begin(), schedule.tasks.end(),
+                                  [&](const ScheduledTask& task) { return task.block == block; });
+  REQUIRE(found != schedule.tasks.end());
+  return *found;
+}
+
+using study::Layer;
+
+}  // namespace
+
+TEST_CASE("Framing does its symbols, check sums and buffers in its own routine") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-turbo"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  for (const char* inner : {"symbol-decode", "symbol-encode", "crc-receive", "crc-transmit", "receive-buffer",
+                            "transmit-buffer"}) {
+    INFO(inner);
+    CHECK_FALSE(task_named(schedule, inner).contained_in.empty());
+  }
+  CHECK(task_named(schedule, "frame-receive").contained_in.empty());
+  CHECK(task_named(schedule, "line-decode").contained_in.empty());
+}
+
+TEST_CASE("Data moved in batches leaves sixteen edges for one activation") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-turbo"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  const ScheduledTask& decode = task_named(schedule, "line-decode");
+  CHECK(decode.figures->method == "capture-dma");
+  CHECK(decode.batch == 16);
+  const ScheduledTask& encode = task_named(schedule, "line-encode");
+  CHECK(encode.figures->method == "bit-serial-port");
+  CHECK(encode.batch == 8);
+  // Without the data mover each edge interrupts, and pays the whole entry and exit.
+  const Processor small = processor_of(demo().context(), part_named("mcu-32b-small"));
+  const Schedule without = make_schedule(demo().context(), blocks_of({Layer::physical}), small);
+  CHECK(task_named(without, "line-decode").batch == 1);
+  CHECK(task_named(without, "line-decode").mean_cycles.typical > 1.5 * decode.mean_cycles.typical);
+}
+
+TEST_CASE("More blocks never lower the clock that is needed") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-turbo"));
+  double before_hz = 0;
+  for (const auto& layers : {std::vector<Layer>{Layer::policy},
+                             {Layer::policy, Layer::message},
+                             {Layer::policy, Layer::message, Layer::physical}}) {
+    std::vector<const study::FunctionBlock*> blocks;
+    for (const Layer layer : layers) {
+      for (const auto* block : blocks_of({layer})) blocks.push_back(block);
+    }
+    const Schedule schedule = make_schedule(demo().context(), blocks, processor);
+    CHECK(schedule.required_hz.typical >= before_hz);
+    CHECK(schedule.required_hz.low <= schedule.required_hz.typical);
+    CHECK(schedule.required_hz.typical <= schedule.required_hz.high);
+    before_hz = schedule.required_hz.typical;
+  }
+  CHECK(before_hz > 10e6);
+}
+
+TEST_CASE("A link shortens the deadlines of what works beyond it, and adds its own task") {
+  Processor processor = processor_of(demo().context(), part_named("mcu-8b-timer"));
+  const auto blocks = blocks_of({Layer::policy});
+  const Schedule alone = make_schedule(demo().context(), blocks, processor);
+  const Link link{"i2c", 3, 90e-6, 10e-3, 12};
+  processor.link = LinkTask{link_controller(link), link.byte_s, link.answer_s, link.bytes_per_message};
+  const Schedule linked = make_schedule(demo().context(), blocks, processor);
+  CHECK(task_named(alone, "policy").rule.deadline_s - task_named(linked, "policy").rule.deadline_s ==
+        Approx(10e-3));
+  CHECK(linked.tasks.size() == alone.tasks.size() + 1);
+  CHECK(linked.required_hz.typical > alone.required_hz.typical);
+  CHECK(linked.busy_hz.typical > alone.busy_hz.typical);
+}
+
+TEST_CASE("A processor that can't keep up is told which tasks alone are too much") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-8b-basic"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  CHECK_FALSE(schedule.clock_hz);
+  const std::string text = describe_shortfall(schedule, processor);
+  CHECK(text.find("line-decode (edge, method per-edge) takes ") != std::string::npos);
+  CHECK(text.find("594 thousand edges a second") != std::string::npos);
+  CHECK(text.find("highest clock is 17.6 MHz") != std::string::npos);
+}
+
+TEST_CASE("A shortfall tells what makes more clocks of its cycles, and what never runs at once") {
+  const auto text_for = [](const std::string& id) {
+    const Processor processor = processor_of(demo().context(), part_named(id));
+    return describe_shortfall(make_schedule(demo().context(), blocks_of({Layer::physical}), processor),
+                              processor);
+  };
+  // The bytes of a message are what comes 33 thousand times a second, not messages.
+  // The accumulator at 52.8 MHz waits twice, each as long as a fetch: its flash needs none up to 25 MHz only.
+  const std::string accumulator = text_for("mcu-8b-acc");
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("frame-receive (message, method byte-table)"));
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("33 thousand bytes a second"));
+  CHECK(accumulator.find("messages a second") == std::string::npos);
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("alone at 2 clocks a cycle, wait states x3"));
+  CHECK_THAT(accumulator, Catch::Matchers::Contains("receiving and transmitting never at once"));
+  const std::string waiting = text_for("mcu-32b-small");
+  CHECK_THAT(waiting, Catch::Matchers::Contains("alone at wait states x1."));
+  // Neither applies.
+  CHECK(text_for("mcu-8b-basic").find("alone at") == std::string::npos);
+}
+
+TEST_CASE("The clock that a task is said to need alone is its cycles, times its rate and the stretch") {
+  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-small"));
+  const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
+  const ScheduledTask& decode = task_named(schedule, "line-decode");
+  const double stretch = firmware::wait_state_stretch(*processor.core, processor.clocks_hz.back());
+  CHECK(stretch > 1);
+  const double alone_hz = decode.worst_cycles.typical / decode.rule.period_s * stretch;
+  CHECK_THAT(describe_shortfall(schedule, processor),
+             Catch::Matchers::Contains(figures::format_quantity(alone_hz, figures::dimensions::frequency) +
+                                       " alone"));
+}

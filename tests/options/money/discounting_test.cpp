@@ -1,0 +1,33 @@
+// Present values against a worked example.
+#include "options/money/discounting.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "money_fixture.hpp"
+
+using namespace portweigh;
+using namespace portweigh::options;
+using tests::number;
+
+namespace {
+
+double value_today(const std::vector<double>& flows, double rate) {
+  figures::Ledger ledger;
+  std::vector<figures::Figure> figures_of_flows;
+  for (std::size_t i = 0; i < flows.size(); ++i) {
+    figures_of_flows.push_back(number(ledger, "flow" + std::to_string(i), flows[i], "USD"));
+  }
+  return figures::evaluate(ledger, present_value(figures_of_flows, number(ledger, "rate", rate)));
+}
+
+}  // namespace
+
+// Standard textbook example of a net present value, recomputed [C].
+TEST_CASE("The present value of a row of payments is that of the textbook") {
+  CHECK(value_today({-1000, 500, 400, 300, 100}, 0.10) == Approx(78.81975).epsilon(1e-7));
+}
+
+TEST_CASE("Without interest money keeps its value, and later money is worth less with it") {
+  CHECK(value_today({-1000, 500, 400, 300, 100}, 0) == Approx(300));
+  CHECK(value_today({0, 0, 121}, 0.1) == Approx(100));
+}
