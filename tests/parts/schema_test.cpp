@@ -3,6 +3,7 @@
 // The files are generated from the fields of the readers; after a field was added, run
 //     parts_tests "[write-schemas]"
 // to write them anew. Beside being up to date, every key of every file of the catalog must be declared.
+#include <toml++/toml.h>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
