@@ -10,7 +10,7 @@
 // half-cell, byte, message, step, tick); the run is executed on generated, seeded traffic that covers the
 // common paths in their natural shares, and `worst` on the traffic that takes the longest path.
 //
-// Adding a kind: DEVELOPERS.md, "Add a block". Tested by tests/blocks/<kind>_test.cpp and registry_test.cpp.
+// Adding a kind: DEVELOPERS.md, "Add a block". Tested by tests/blocks/<folder>/<kind>_test.cpp and registry_test.cpp.
 #pragma once
 
 #include <cstdint>
