@@ -1,6 +1,7 @@
 #include "report/document/page_data.hpp"
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 #include <set>
 
 #include "report_fixture.hpp"
