@@ -15,8 +15,8 @@ std::uint64_t length_of(const firmware::Counts& counts) {
 
 }  // namespace
 
-EventRecorder::EventRecorder(firmware::Routine routine, std::string event)
-    : record_{std::move(event), std::move(routine), {}, 0, {}}, machine_(record_.routine) {
+EventRecorder::EventRecorder(firmware::Routine routine)
+    : record_{std::move(routine), {}, 0, {}}, machine_(record_.routine) {
   record_.counts = machine_.counts();
 }
 

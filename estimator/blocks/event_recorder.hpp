@@ -4,7 +4,7 @@
 // "Longest" is the event with the most executed statements and counted branch directions. Since a core class
 // may take more cycles for another one, the longest dozen that differ are kept too; the cost model then says
 // which takes most on a core. Example:
-//   EventRecorder recorder(std::move(routine), "byte");
+//   EventRecorder recorder(std::move(routine));
 //   for (const auto byte : message) recorder.run({byte});
 //   return std::move(recorder).finish();
 // Tested by tests/blocks/event_recorder_test.cpp.
@@ -13,7 +13,6 @@
 #include <cstdint>
 #include <initializer_list>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "blocks/kind.hpp"
@@ -23,7 +22,7 @@ namespace portweigh::blocks {
 
 class EventRecorder {
  public:
-  EventRecorder(firmware::Routine routine, std::string event);
+  explicit EventRecorder(firmware::Routine routine);
 
   // One event; gives what the routine returned.
   std::uint32_t run(std::initializer_list<std::uint32_t> arguments = {});

@@ -6,13 +6,13 @@
 //   - one clock; all outputs registered or directly driven by registers where a designer would register them;
 //   - reset is a `reset` input, synchronous; clock enables are used where the function allows idling;
 //   - inputs and outputs are named in snake_case, the same names the traffic and the tests use.
-// Conventions shared by all routines: one `FirmwareRun` for each event of the interface contract (edge,
-// half-cell, byte, message, step, tick); the run is executed on generated, seeded traffic that covers the
-// common paths in their natural shares, and `worst` on the traffic that takes the longest path.
+// All routines: one `FirmwareRun` for each method, executed on generated, seeded traffic that covers the common
+// paths in their natural shares, and `worst` on the traffic that takes the longest path.
 //
 // Adding a kind: DEVELOPERS.md, "Add a block". Tested by tests/blocks/<folder>/<kind>_test.cpp and registry_test.cpp.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -20,6 +20,7 @@
 #include <string_view>
 #include <vector>
 
+#include "blocks/protocol_facts.hpp"
 #include "blocks/settings.hpp"
 #include "firmware/execute.hpp"
 #include "firmware/routine.hpp"
@@ -52,7 +53,6 @@ using Drive = std::function<void(logic::Simulator&, std::uint64_t clock)>;
 
 // A routine that has been run: the program, how often each statement ran, and for how many events.
 struct FirmwareRun {
-  std::string event;  // "edge", "half-cell", "byte", "message", "step", "tick"
   firmware::Routine routine;
   firmware::Counts counts;  // over all events, natural mix
   std::uint64_t events = 0;
@@ -92,7 +92,24 @@ struct Kind {
   std::function<Pins(const Settings&)> pins;
   std::function<AnalogueNeeds(const Settings&)> analogue;
   std::function<GivenCounts(const Settings&)> given;
+  // Reads the files that the settings name, to tell their mistakes as reading::InputError.
+  std::function<void(const Settings&)> check_files;
+  // What a reader of the block's figures must know; "" : nothing.
+  std::function<std::string(const Settings&)> note;
 
+  // Protocol facts. What sets the routine off; there where there is a routine.
+  std::function<Event(const Settings&)> event;
+  Stage stage = Stage::anywhere;
+  std::function<LineFacts(const Settings&)> line;       // line codes
+  std::function<SymbolFacts(const Settings&)> symbols;  // codes of bytes, and what holds one
+  std::function<BusFacts(const Settings&)> bus;         // interfaces of a host bus
+  // Bits on the line of the message that is one event of the routine, where a stream of bytes makes it up.
+  std::function<double(const Settings&)> message_bits;
+  std::vector<std::string> contained_kinds;  // whose work its routine does as well
+
+  bool contains(const Kind& other) const {
+    return std::find(contained_kinds.begin(), contained_kinds.end(), other.name) != contained_kinds.end();
+  }
   // What the part must have for `method` with these settings.
   std::vector<std::string> needed_peripherals(const Settings& chosen, const Method& method) const {
     return peripherals ? peripherals(chosen, method.name) : method.peripherals;
@@ -106,5 +123,10 @@ struct Kind {
     return offered;
   }
 };
+
+// The event of kinds whose settings don't change it.
+inline std::function<Event(const Settings&)> always(Event event) {
+  return [event](const Settings&) { return event; };
+}
 
 }  // namespace portweigh::blocks

@@ -85,6 +85,18 @@ void check_method(const Kind& kind, const Settings& settings) {
                   fmt::join(names, ", ")));
 }
 
+const Kind& host_interface() {
+  return find_kind("host-interface");
+}
+
+const Kind& register_bank() {
+  return find_kind("register-bank");
+}
+
+const Kind& soft_processor() {
+  return find_kind("soft-processor");
+}
+
 const Kind& find_kind(std::string_view name) {
   const auto all = kinds();
   const auto found =

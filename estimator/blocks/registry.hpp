@@ -12,6 +12,11 @@ namespace portweigh::blocks {
 
 std::span<const Kind> kinds();
 
+// The kinds that options add by themselves.
+const Kind& host_interface();
+const Kind& register_bank();
+const Kind& soft_processor();
+
 // Throws SettingError where "method" names a way that the kind does not have with its other settings, such as
 // per-edge for an encoder.
 void check_method(const Kind& kind, const Settings& settings);

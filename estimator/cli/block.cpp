@@ -49,7 +49,6 @@ std::optional<options::FirmwareFigures> given_firmware(const options::BlockUse& 
     return firmware::CostRange{value, value, value};
   };
   options::FirmwareFigures figures;
-  figures.event = "event";
   figures.method = "measured";
   figures.cost.cycles = exactly(given.cycles);
   figures.cost.code_bytes = exactly(given.code_bytes);
@@ -60,8 +59,7 @@ std::optional<options::FirmwareFigures> given_firmware(const options::BlockUse& 
 
 // What the reader of the figures must know about them; empty: nothing.
 std::string note_on(const options::BlockUse& use) {
-  const bool is_sample = use.kind->name == "netlist" && use.settings.choice("file").empty();
-  return is_sample ? "no file given: a built-in sample, a four-bit counter with enable" : "";
+  return use.kind->note ? use.kind->note(use.settings) : "";
 }
 
 const options::FirmwareFigures* chosen_method(const std::vector<options::FirmwareFigures>& methods,

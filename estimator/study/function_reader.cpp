@@ -6,7 +6,6 @@
 #include <set>
 
 #include "blocks/registry.hpp"
-#include "blocks/state_machine/state_table.hpp"
 #include "reading/suggest.hpp"
 #include "study/block_settings_reader.hpp"
 
@@ -75,13 +74,11 @@ const blocks::Kind* read_kind(TableReader& reader) {
   return nullptr;
 }
 
-// Reads the state table a block names, to tell its mistakes; what it holds is read again where it is built.
-void check_state_table(const FunctionBlock& block, Diagnostics& mistakes) {
-  if (block.kind->name != "state-machine") return;
-  const std::filesystem::path file = block.settings.choice("file");
-  if (!std::filesystem::is_regular_file(file)) return;
+// Tells the mistakes of the files a block names; what they hold is read again where it is built.
+void check_files(const FunctionBlock& block, Diagnostics& mistakes) {
+  if (!block.kind->check_files) return;
   try {
-    (void)blocks::load_state_table(file);
+    block.kind->check_files(block.settings);
   } catch (const InputError& error) {
     mistakes.append(error.diagnostics());
   }
@@ -104,7 +101,7 @@ FunctionBlock read_block(TableReader& reader, const Folders& folders, Diagnostic
   } else {
     block.settings = blocks::Settings::standard(block.kind->settings);
   }
-  check_state_table(block, mistakes);
+  check_files(block, mistakes);
   return block;
 }
 

@@ -21,13 +21,12 @@ firmware::Routine adding_routine() {
 }  // namespace
 
 TEST_CASE("all events are counted and the longest is kept by itself") {
-  EventRecorder recorder(adding_routine(), "step");
+  EventRecorder recorder(adding_routine());
   CHECK(recorder.run({2}) == 2);
   CHECK(recorder.run({9}) == 11);
   CHECK(recorder.run({3}) == 14);
   CHECK(recorder.machine().get("total") == 14);
   const FirmwareRun run = std::move(recorder).finish();
-  CHECK(run.event == "step");
   CHECK(run.events == 3);
   CHECK(run.counts.events == 3);
   CHECK(run.worst.events == 1);
@@ -38,7 +37,7 @@ TEST_CASE("all events are counted and the longest is kept by itself") {
 }
 
 TEST_CASE("other long events are kept once each, longest first") {
-  EventRecorder recorder(adding_routine(), "step");
+  EventRecorder recorder(adding_routine());
   for (unsigned times = 1; times <= 20; ++times) {
     recorder.run({times});
     recorder.run({times});
@@ -54,7 +53,7 @@ TEST_CASE("other long events are kept once each, longest first") {
 }
 
 TEST_CASE("a recording without events is a defect") {
-  EventRecorder recorder(adding_routine(), "step");
+  EventRecorder recorder(adding_routine());
   CHECK_THROWS_AS(std::move(recorder).finish(), std::logic_error);
 }
 

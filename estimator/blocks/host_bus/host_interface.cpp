@@ -33,6 +33,20 @@ logic::Network host_interface_network(const Settings& settings) {
   return uart_network(shape.direction);
 }
 
+// Clocks: eight bits and an acknowledgement (UM10204 of I2C, 3.1.5 and 3.1.6); eight bits; a start bit, eight
+// bits and a stop bit. Rates: I2C's standard mode, and for the others common practice.
+BusFacts bus_facts(HostBus bus) {
+  switch (bus) {
+    case HostBus::i2c:
+      return {.clocks_per_byte = 9, .clock_hz = 100e3};
+    case HostBus::spi:
+      return {.clocks_per_byte = 8, .clock_hz = 1e6};
+    case HostBus::uart:
+      break;
+  }
+  return {.clocks_per_byte = 10, .clock_hz = 115.2e3};
+}
+
 Pins host_interface_pins(const Settings& settings) {
   const HostInterfaceShape shape = host_interface_shape(settings);
   switch (shape.bus) {
@@ -120,6 +134,9 @@ Kind host_interface_kind() {
     return run_host_interface(host_interface_shape(settings), host_method(method));
   };
   kind.pins = host_interface_pins;
+  kind.event = always(Event::byte);
+  kind.stage = Stage::host_bus;
+  kind.bus = [](const Settings& settings) { return bus_facts(host_interface_shape(settings).bus); };
   return kind;
 }
 

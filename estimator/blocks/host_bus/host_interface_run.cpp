@@ -17,7 +17,7 @@ constexpr unsigned transfers = 100;
 class HostRun {
  public:
   HostRun(const HostInterfaceShape& shape, HostMethod method)
-      : recorder_(host_interface_routine(shape, method), "byte") {}
+      : recorder_(host_interface_routine(shape, method)) {}
   FirmwareRun finish() && { return std::move(recorder_).finish(); }
 
   // Writes and reads of four bytes in turn, the register address before either.

@@ -87,8 +87,7 @@ firmware::Counts counts_of_step(const firmware::Routine& routine, std::uint32_t 
 
 FirmwareRun register_bank_run(const Settings& settings, std::string_view) {
   const RegisterBankShape shape = register_bank_shape(settings);
-  FirmwareRun run{
-      .event = "step", .routine = register_bank_routine(shape), .counts = {}, .events = 2000, .worst = {}};
+  FirmwareRun run{.routine = register_bank_routine(shape), .counts = {}, .events = 2000, .worst = {}};
   firmware::Machine machine(run.routine);
   std::mt19937_64 random(1);
   for (std::uint64_t i = 0; i < run.events; ++i) {
@@ -180,6 +179,7 @@ Kind register_bank_kind() {
   kind.traffic = register_bank_traffic;
   kind.methods = {{"register-file", {}}};
   kind.run = register_bank_run;
+  kind.event = always(Event::step);
   return kind;
 }
 

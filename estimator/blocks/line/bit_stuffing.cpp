@@ -128,7 +128,7 @@ FirmwareRun run_bit_stuffing(const Settings& settings, std::string_view /*method
   std::mt19937_64 random(1);
   BitStuffing encoding = code;
   encoding.direction = Direction::encode;
-  EventRecorder encode(bit_stuffing_routine(encoding), "byte");
+  EventRecorder encode(bit_stuffing_routine(encoding));
   std::vector<std::uint32_t> stuffed;
   for (unsigned i = 0; i < events; ++i) {
     encode.run({i % 64 == 0 ? 0xFFU : static_cast<std::uint32_t>(random() & 0xFFU)});
@@ -137,7 +137,7 @@ FirmwareRun run_bit_stuffing(const Settings& settings, std::string_view /*method
     }
   }
   if (code.direction == Direction::encode) return std::move(encode).finish();
-  EventRecorder decode(bit_stuffing_routine(code), "byte");
+  EventRecorder decode(bit_stuffing_routine(code));
   for (const std::uint32_t byte : stuffed) decode.run({byte});
   return std::move(decode).finish();
 }
@@ -167,6 +167,8 @@ Kind bit_stuffing_kind() {
   kind.traffic = bit_stuffing_traffic;
   kind.methods = {{"bit-loop", {}}};
   kind.run = run_bit_stuffing;
+  kind.event = always(Event::byte);
+  kind.stage = Stage::packet;
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

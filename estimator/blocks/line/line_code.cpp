@@ -90,7 +90,7 @@ std::vector<Edge> record_edges(LineCode code) {
 }
 
 FirmwareRun run_edges(LineCode code, std::string_view method) {
-  EventRecorder recorder(line_decode_routine(code, method), "edge");
+  EventRecorder recorder(line_decode_routine(code, method));
   Edge edge;
   recorder.machine().on_read(method == "capture" ? "capture" : "timer", [&] { return edge.time; });
   if (code == LineCode::manchester || code == LineCode::nrz) {
@@ -113,7 +113,7 @@ FirmwareRun shared_among(FirmwareRun run, unsigned events) {
 }
 
 FirmwareRun run_batches(LineCode code) {
-  EventRecorder recorder(line_decode_routine(code, "capture-dma"), "edge");
+  EventRecorder recorder(line_decode_routine(code, "capture-dma"));
   const std::vector<Edge> edges = record_edges(code);
   for (std::size_t at = 0; at + edges_per_batch <= edges.size(); at += edges_per_batch) {
     for (std::size_t i = 0; i < edges_per_batch; ++i) {
@@ -125,7 +125,7 @@ FirmwareRun run_batches(LineCode code) {
 }
 
 FirmwareRun run_half_cells(LineCode code, std::string_view method) {
-  EventRecorder recorder(line_encode_routine(code, method), "half-cell");
+  EventRecorder recorder(line_encode_routine(code, method));
   std::mt19937_64 random(1);
   firmware::Machine& machine = recorder.machine();
   const bool is_serial = method == "bit-serial-port";
@@ -163,6 +163,20 @@ LineCode line_code(const Settings& settings) {
   return name == "nrzi" ? LineCode::nrzi : LineCode::nrz;
 }
 
+LineFacts facts_of(LineCode code) {
+  switch (code) {
+    case LineCode::biphase_mark:
+      return {.cells = 2, .mean_edges = 1.5, .most_edges_of_0 = 1, .most_edges_of_1 = 2};
+    case LineCode::manchester:
+      return {.cells = 2, .mean_edges = 1.5, .most_edges_of_0 = 2, .most_edges_of_1 = 2};
+    case LineCode::nrzi:
+      return {.cells = 1, .mean_edges = 0.5, .most_edges_of_0 = 1, .most_edges_of_1 = 0};
+    case LineCode::nrz:
+      break;
+  }
+  return {.cells = 1, .mean_edges = 0.5, .most_edges_of_0 = 1, .most_edges_of_1 = 1};
+}
+
 unsigned half_cells(LineCode code) {
   return code == LineCode::biphase_mark || code == LineCode::manchester ? 2 : 1;
 }
@@ -189,6 +203,9 @@ Kind line_code_kind() {
                   {"bit-serial-port", {"bit-serial-port"}}};
   kind.offers = offers_method;
   kind.run = run_line_code;
+  kind.event = [](const Settings& settings) { return is_encoder(settings) ? Event::half_cell : Event::edge; };
+  kind.stage = Stage::line;
+  kind.line = [](const Settings& settings) { return facts_of(line_code(settings)); };
   kind.pins = [](const Settings& settings) {
     // The wire itself belongs to the analogue front end where several blocks share it.
     return is_encoder(settings) ? Pins{.digital_outputs = 2} : Pins{.digital_inputs = 1};

@@ -25,6 +25,7 @@ namespace portweigh::blocks {
 enum class LineCode : std::uint8_t { biphase_mark, manchester, nrzi, nrz };
 
 LineCode line_code(const Settings& settings);
+LineFacts facts_of(LineCode code);
 // Ticks of the encoder for each bit: 2 where the code has transitions in mid-bit, else 1.
 unsigned half_cells(LineCode code);
 

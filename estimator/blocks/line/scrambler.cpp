@@ -159,7 +159,7 @@ FirmwareRun run_scrambler(const Settings& settings, std::string_view method) {
   machine.clear_counts();
   machine.run({0xFF});  // every byte takes the same path
   const firmware::Counts worst = machine.counts();
-  return {"byte", std::move(routine), counts, events, worst};
+  return {std::move(routine), counts, events, worst};
 }
 
 }  // namespace
@@ -204,6 +204,8 @@ Kind scrambler_kind() {
   kind.traffic = scrambler_traffic;
   kind.methods = {{"parallel", {}}, {"bitwise", {}}};
   kind.run = run_scrambler;
+  kind.event = always(Event::byte);
+  kind.stage = Stage::packet;
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

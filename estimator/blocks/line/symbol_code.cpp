@@ -113,7 +113,7 @@ FirmwareRun run_symbol_code(const Settings& settings, std::string_view /*method*
   constexpr unsigned events = 1024;
   const bool is_long = settings.choice("code") == "8b10b";
   const bool is_encoder = settings.choice("direction") == "encode";
-  EventRecorder recorder(symbol_code_routine(settings), "byte");
+  EventRecorder recorder(symbol_code_routine(settings));
   std::mt19937_64 random(1);
   EightTenEncoder encoder;
   for (unsigned i = 0; i < events; ++i) {
@@ -228,6 +228,11 @@ Kind symbol_code_kind() {
   kind.traffic = symbol_code_traffic;
   kind.methods = {{"tables", {}}};
   kind.run = run_symbol_code;
+  kind.event = always(Event::byte);
+  kind.stage = Stage::packet;
+  kind.symbols = [](const Settings& settings) {
+    return settings.choice("code") == "4b5b" ? facts_4b5b : facts_8b10b;
+  };
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

@@ -30,6 +30,11 @@ inline constexpr std::array<std::uint8_t, 16> nibble_symbols{
 inline constexpr std::array<std::uint8_t, 6> control_symbols{0b11000, 0b10001, 0b00110,
                                                              0b00111, 0b11001, 0b01101};
 
+// At most four ones or three zeros in a symbol of the tables above.
+inline constexpr SymbolFacts facts_4b5b{.wire_bits_per_byte = 10, .most_zeros = 0.6, .most_ones = 0.8};
+// Each symbol is balanced or has six bits of a kind and four of the other.
+inline constexpr SymbolFacts facts_8b10b{.wire_bits_per_byte = 10, .most_zeros = 0.6, .most_ones = 0.6};
+
 // What a six-bit part (abcdei, `a` in bit 0) or a four-bit part (fghj) means to the decoder.
 struct PartMeaning {
   std::uint8_t value = 0;     // x or y; y of a part that follows 110000 is that of its complement

@@ -156,7 +156,7 @@ Pins buffer_pins(const Settings& /*settings*/) {
 // Mostly a word in and a word out; the ring is sometimes empty.
 FirmwareRun buffer_run(const Settings& settings, std::string_view /*method*/) {
   const BufferShape shape = shape_of(settings);
-  EventRecorder recorder(buffer_routine(shape, BufferEvent::put_and_get), "byte");
+  EventRecorder recorder(buffer_routine(shape, BufferEvent::put_and_get));
   std::mt19937_64 random(1);
   for (unsigned event = 0; event < 1024; ++event) {
     if (shape.style == BufferStyle::packets && event % 30 == 29) {
@@ -194,6 +194,8 @@ Kind buffer_kind() {
   kind.methods = {{"ring", {}}};
   kind.run = buffer_run;
   kind.pins = buffer_pins;
+  kind.event = always(Event::byte);
+  kind.stage = Stage::packet;
   return kind;
 }
 

@@ -75,11 +75,8 @@ CrcMethod chosen_method(const Settings& settings, std::string_view method) {
 // shared over their bytes. Worst is a message of one byte, which bears alone what is done once.
 FirmwareRun crc_run(const Settings& settings, std::string_view method) {
   const CrcCode code = crc_code(settings);
-  FirmwareRun run{.event = "byte",
-                  .routine = crc_routine(code, chosen_method(settings, method)),
-                  .counts = {},
-                  .events = 0,
-                  .worst = {}};
+  FirmwareRun run{
+      .routine = crc_routine(code, chosen_method(settings, method)), .counts = {}, .events = 0, .worst = {}};
   firmware::Machine machine(run.routine);
   std::mt19937_64 random(1);
   const std::uint64_t state = CrcStep::placed(code, code.held(code.initial));
@@ -155,6 +152,8 @@ Kind crc_kind() {
   kind.methods = {{"byte-table", {}}, {"nibble-table", {}}, {"bitwise", {}}, {"crc-unit", {"crc-unit"}}};
   kind.run = crc_run;
   kind.pins = crc_pins;
+  kind.event = always(Event::byte);
+  kind.stage = Stage::packet;
   return kind;
 }
 

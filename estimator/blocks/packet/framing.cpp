@@ -51,6 +51,15 @@ FramingShape shape_of(const Settings& settings) {
           .sets = static_cast<unsigned>(settings.integer("sets"))};
 }
 
+// Preamble, start set, payload and check sum, end. The preamble is part of the routine's work and of the time
+// it has for it.
+double message_bits(const Settings& settings) {
+  constexpr std::int64_t check_sum_bytes = 4;
+  return static_cast<double>(settings.integer("preamble_bits") + symbol_bits * settings.integer("symbols") +
+                             2 * symbol_bits * (settings.integer("payload_bytes") + check_sum_bytes) +
+                             symbol_bits);
+}
+
 bool is_encoder(const Settings& settings) {
   return settings.choice("direction") == "encode";
 }
@@ -166,8 +175,8 @@ FirmwareRun framing_run(const Settings& settings, std::string_view method) {
   const CrcMethod crc = method.empty() ? CrcMethod::byte_table : crc_method(method);
   // What is received must have been sent; a unit that computes the check value is played by a table.
   const CrcMethod sender_crc = is_encoder(settings) ? crc : CrcMethod::byte_table;
-  EventRecorder sender(framing_encode_routine(shape, payload_bytes, sender_crc), "message");
-  EventRecorder receiver(framing_decode_routine(shape, payload_bytes, crc), "message");
+  EventRecorder sender(framing_encode_routine(shape, payload_bytes, sender_crc));
+  EventRecorder receiver(framing_decode_routine(shape, payload_bytes, crc));
   std::mt19937_64 random(1);
   if (!is_encoder(settings) && crc == CrcMethod::crc_unit) {
     const std::uint64_t right = crc_code(Settings::standard(crc_kind().settings)).residue();
@@ -231,6 +240,12 @@ Kind framing_kind() {
   kind.traffic = framing_traffic;
   kind.methods = {{"byte-table", {}}, {"nibble-table", {}}, {"bitwise", {}}, {"crc-unit", {"crc-unit"}}};
   kind.run = framing_run;
+  kind.event = always(Event::message);
+  kind.stage = Stage::packet;
+  kind.symbols = [](const Settings&) { return facts_4b5b; };
+  kind.message_bits = message_bits;
+  // Symbols and check sum are computed in the same pass, and the array of the payload is the packet buffer.
+  kind.contained_kinds = {"crc", "symbol-code", "buffer"};
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

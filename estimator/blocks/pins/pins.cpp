@@ -94,7 +94,7 @@ Drive pins_traffic(const Settings& /*settings*/, TrafficState state, std::uint64
 // Lines at rest, every 64 ticks some of them bouncing for a while.
 FirmwareRun pins_run(const Settings& settings, std::string_view /*method*/) {
   const PinsShape shape = shape_of(settings);
-  EventRecorder recorder(pins_routine(shape), "tick");
+  EventRecorder recorder(pins_routine(shape));
   std::mt19937_64 random(1);
   std::uint32_t pins = 0;
   recorder.machine().on_read("pin_in", [&pins] { return pins; });
@@ -159,6 +159,7 @@ Kind pins_kind() {
   kind.traffic = pins_traffic;
   kind.methods = {{"vertical-counters", {}}};
   kind.run = pins_run;
+  kind.event = always(Event::tick);
   kind.pins = [](const Settings& settings) {
     return Pins{.bidirectional = static_cast<unsigned>(settings.integer("lines"))};
   };

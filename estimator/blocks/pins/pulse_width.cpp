@@ -81,7 +81,7 @@ Drive pulse_width_traffic(const Settings& /*settings*/, TrafficState state, std:
 
 // Whole periods, one duty value changed in each.
 FirmwareRun step_run(const PulseWidthShape& shape) {
-  EventRecorder recorder(pulse_width_step_routine(shape), "tick");
+  EventRecorder recorder(pulse_width_step_routine(shape));
   std::mt19937_64 random(1);
   const std::uint64_t period = std::uint64_t{1} << std::min(shape.bits, 12U);
   for (std::uint64_t tick = 0; tick < std::max<std::uint64_t>(period, 1024); ++tick) {
@@ -96,7 +96,7 @@ FirmwareRun step_run(const PulseWidthShape& shape) {
 
 // One period in four brings a new value for one channel, one in 64 for all.
 FirmwareRun update_run(const PulseWidthShape& shape) {
-  EventRecorder recorder(pulse_width_update_routine(shape), "tick");
+  EventRecorder recorder(pulse_width_update_routine(shape));
   std::mt19937_64 random(1);
   for (unsigned period = 0; period < 1024; ++period) {
     const std::uint64_t all = (std::uint64_t{1} << shape.channels) - 1;
@@ -192,6 +192,7 @@ Kind pulse_width_kind() {
   kind.traffic = pulse_width_traffic;
   kind.methods = {{"software-steps", {}}, {"compare-output", {"compare-output"}}};
   kind.run = pulse_width_run;
+  kind.event = always(Event::tick);
   kind.pins = [](const Settings& settings) {
     return Pins{.digital_outputs = static_cast<unsigned>(settings.integer("channels"))};
   };

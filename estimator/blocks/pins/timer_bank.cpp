@@ -93,7 +93,7 @@ Drive timer_bank_traffic(const Settings& /*settings*/, TrafficState state, std::
 // Timers are started again a few ticks after they have expired, with up to 100 ticks to run.
 FirmwareRun timer_bank_run(const Settings& settings, std::string_view /*method*/) {
   const TimerBankShape shape = shape_of(settings);
-  EventRecorder recorder(timer_bank_routine(shape), "tick");
+  EventRecorder recorder(timer_bank_routine(shape));
   const std::uint64_t longest = std::min<std::uint64_t>(100, (std::uint64_t{1} << shape.bits) - 1);
   std::mt19937_64 random(1);
   for (unsigned tick = 0; tick < 2000; ++tick) {
@@ -151,6 +151,7 @@ Kind timer_bank_kind() {
   kind.traffic = timer_bank_traffic;
   kind.methods = {{"software-timers", {}}};
   kind.run = timer_bank_run;
+  kind.event = always(Event::tick);
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

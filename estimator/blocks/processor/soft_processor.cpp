@@ -139,6 +139,7 @@ Kind soft_processor_kind() {
     return processor_network(shape, demonstration_program(shape));
   };
   kind.traffic = soft_processor_traffic;
+  kind.stage = Stage::processor;
   return kind;
 }
 

@@ -131,7 +131,7 @@ Drive drive_of(const Settings& settings, TrafficState state, std::uint64_t seed)
 FirmwareRun run_of(const Settings& settings, std::string_view method) {
   const StateTable table = state_table_of(settings);
   const auto form = method == "table" ? StateMachineMethod::flash_table : StateMachineMethod::nested_switch;
-  EventRecorder recorder(state_machine_routine(table, form), "step");
+  EventRecorder recorder(state_machine_routine(table, form));
   StateTraffic traffic(table, firmware_seed);
   for (std::uint64_t i = 0; i < firmware_steps; ++i) {
     const StateTraffic::Step step = traffic.next();
@@ -178,6 +178,11 @@ Kind state_machine_kind() {
   kind.traffic = drive_of;
   kind.methods = {{"switch", {}}, {"table", {}}};
   kind.run = run_of;
+  kind.check_files = [](const Settings& settings) {
+    const std::filesystem::path file = settings.choice("file");
+    if (std::filesystem::is_regular_file(file)) (void)load_state_table(file);
+  };
+  kind.event = always(Event::step);
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

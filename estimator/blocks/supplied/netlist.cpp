@@ -113,6 +113,11 @@ Kind netlist_kind() {
       {"file", "AIGER or BLIF file; without one, a four-bit counter as an example", TextDomain{""}}};
   kind.network = netlist_network;
   kind.traffic = netlist_traffic;
+  kind.check_files = [](const Settings& settings) { (void)netlist_network(settings); };
+  kind.note = [](const Settings& settings) {
+    const bool is_sample = settings.choice("file").empty();
+    return std::string(is_sample ? "no file given: a built-in sample, a four-bit counter with enable" : "");
+  };
   return kind;
 }
 

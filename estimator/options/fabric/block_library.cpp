@@ -152,7 +152,8 @@ const std::vector<FirmwareFigures>& BlockLibrary::firmware(const BlockUse& use, 
       const firmware::Translation translation(executed[i].routine, costs);
       const firmware::Counts& worst = longest_event(executed[i], translation);
       const blocks::Method& method = offered[i];
-      figures.push_back({executed[i].event, method.name, use.kind->needed_peripherals(use.settings, method),
+      figures.push_back({use.kind->event(use.settings), method.name,
+                         use.kind->needed_peripherals(use.settings, method),
                          translation.cost(executed[i].counts), translation.cost(worst).cycles,
                          static_cast<double>(std::max<std::uint64_t>(worst.events, 1))});
     }

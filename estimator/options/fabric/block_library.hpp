@@ -15,6 +15,7 @@
 #include <string_view>
 #include <vector>
 
+#include "blocks/protocol_facts.hpp"
 #include "blocks/settings.hpp"
 #include "firmware/core.hpp"
 #include "firmware/cost.hpp"
@@ -62,7 +63,7 @@ struct SwitchingFigures {
 
 // A routine on a core class.
 struct FirmwareFigures {
-  std::string event;
+  blocks::Event event = blocks::Event::given;
   std::string method;
   std::vector<std::string> peripherals;  // that the method needs
   firmware::RoutineCost cost;            // cycles: mean of the natural mix

@@ -125,8 +125,8 @@ std::vector<FabricBlock> fabric_blocks(Draft& draft) {
     blocks.push_back({block->name, use, &draft.context.library.logic(use, traits), false});
   }
   for (const BlockUse& use : draft.added_blocks) {
-    blocks.push_back(
-        {use.kind->name, use, &draft.context.library.logic(use, traits), use.kind->name == "soft-processor"});
+    blocks.push_back({use.kind->name, use, &draft.context.library.logic(use, traits),
+                      use.kind->stage == blocks::Stage::processor});
   }
   return blocks;
 }

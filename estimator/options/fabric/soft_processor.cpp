@@ -16,7 +16,7 @@ std::uint64_t rounded_up(double bytes, std::uint64_t step) {
 }  // namespace
 
 BlockUse usual_soft_processor() {
-  const blocks::Kind& kind = blocks::find_kind("soft-processor");
+  const blocks::Kind& kind = blocks::soft_processor();
   blocks::Settings settings = blocks::Settings::standard(kind.settings);
   settings.set("bits", "32");
   settings.set("style", "sequential");

@@ -5,8 +5,18 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "blocks/registry.hpp"
+
 namespace portweigh::options {
 namespace {
+
+using blocks::Event;
+
+// Of what stands behind a host bus: the default one.
+blocks::BusFacts usual_bus() {
+  const blocks::Kind& kind = blocks::host_interface();
+  return kind.bus(blocks::Settings::standard(kind.settings));
+}
 
 Direction direction_of(const study::FunctionBlock& block) {
   for (const auto& [name, value] : block.settings.values()) {
@@ -30,38 +40,42 @@ double message_rate_hz(const study::Timing& timing, double bit_rate_hz) {
   return 1.0 / (timing.message_bits.range.typical / bit_rate_hz + timing.turn_round.value_si);
 }
 
-EventRule line_rule(const study::Timing& timing, std::string_view event) {
-  const double fast_hz = timing.bit_rate.range.high;
-  const double typical_hz = timing.bit_rate.range.typical;
+EventRule line_rule(const study::PortFunction& function, const study::FunctionBlock& block, Event event) {
+  const double fast_hz = function.timing.bit_rate.range.high;
+  const double typical_hz = function.timing.bit_rate.range.typical;
+  const blocks::LineFacts line = block.kind->line(block.settings);
   EventRule rule;
   rule.is_interrupt = true;
-  rule.deadline_s = 1 / (2 * fast_hz);
-  if (event == "edge") {
+  rule.deadline_s = 1 / (line.cells * fast_hz);
+  if (event == Event::edge) {
     rule.direction = Direction::receive;
-    rule.period_s = 1 / (1.8 * fast_hz);
-    rule.mean_rate_hz = 1.5 * typical_hz;
+    rule.period_s = 1 / (most_edges(line, symbols_of(function)) * fast_hz);
+    rule.mean_rate_hz = line.mean_edges * typical_hz;
   } else {
     rule.direction = Direction::transmit;
-    rule.period_s = 1 / (2 * fast_hz);
-    rule.mean_rate_hz = 2 * typical_hz;
+    rule.period_s = rule.deadline_s;
+    rule.mean_rate_hz = line.cells * typical_hz;
   }
   rule.jitter_s = rule.period_s - rule.deadline_s;
   return rule;
 }
 
-EventRule byte_rule(const study::FunctionBlock& block, const study::Timing& timing) {
+EventRule byte_rule(const study::PortFunction& function, const study::FunctionBlock& block) {
+  const study::Timing& timing = function.timing;
   EventRule rule;
   rule.direction = direction_of(block);
   if (block.layer == study::Layer::host) {
-    rule.period_s = host_bus_byte_s;
+    const blocks::BusFacts bus = block.kind->bus ? block.kind->bus(block.settings) : usual_bus();
+    rule.period_s = bus.byte_s();
     rule.deadline_s = timing.tick.value_si;  // the bus can be held
     rule.mean_rate_hz = message_rate_hz(timing, timing.bit_rate.range.typical);
     rule.is_interrupt = true;
     return rule;
   }
-  rule.period_s = wire_bits_per_byte / timing.bit_rate.range.high;
+  const double wire_bits = symbols_of(function).wire_bits_per_byte;
+  rule.period_s = wire_bits / timing.bit_rate.range.high;
   rule.deadline_s = named_deadline_s(block, timing, rule.period_s);
-  rule.mean_rate_hz = timing.bit_rate.range.typical / wire_bits_per_byte;
+  rule.mean_rate_hz = timing.bit_rate.range.typical / wire_bits;
   return rule;
 }
 
@@ -79,28 +93,41 @@ EventRule step_rule(const study::FunctionBlock& block, const study::Timing& timi
   return rule;
 }
 
-EventRule rule_of_event(const study::FunctionBlock& block, std::string_view event,
-                        const study::Timing& timing) {
-  if (event == "edge" || event == "half-cell") return line_rule(timing, event);
-  if (event == "byte") return byte_rule(block, timing);
-  if (event == "message") {
-    return block.layer == study::Layer::physical ? byte_rule(block, timing) : step_rule(block, timing, 1);
+EventRule rule_of_event(const study::PortFunction& function, const study::FunctionBlock& block, Event event) {
+  const study::Timing& timing = function.timing;
+  switch (event) {
+    case Event::edge:
+    case Event::half_cell:
+      return line_rule(function, block, event);
+    case Event::byte:
+      return byte_rule(function, block);
+    case Event::message:
+      return block.kind->message_bits ? byte_rule(function, block) : step_rule(block, timing, 1);
+    case Event::step:
+      return step_rule(block, timing, steps_per_message);
+    case Event::tick:
+      return {.period_s = timing.tick.value_si,
+              .deadline_s = timing.tick.value_si,
+              .attached_rate_hz = 1 / timing.tick.value_si};
+    case Event::given:
+      break;
   }
-  if (event == "step") return step_rule(block, timing, steps_per_message);
-  if (event == "tick") {
-    EventRule rule;
-    rule.period_s = timing.tick.value_si;
-    rule.deadline_s = timing.tick.value_si;
-    rule.attached_rate_hz = 1 / timing.tick.value_si;
-    return rule;
-  }
-  throw std::logic_error(fmt::format("block {} has an event {} that no rule knows", block.name, event));
+  throw std::logic_error(
+      fmt::format("block {} has an event {} that no rule knows", block.name, name_of(event)));
 }
 
 }  // namespace
 
-EventRule rule_for(const study::FunctionBlock& block, std::string_view event, const study::Timing& timing) {
-  EventRule rule = rule_of_event(block, event, timing);
+blocks::SymbolFacts symbols_of(const study::PortFunction& function) {
+  for (const study::FunctionBlock& block : function.blocks) {
+    if (block.kind->symbols) return block.kind->symbols(block.settings);
+  }
+  return {};
+}
+
+EventRule rule_for(const study::PortFunction& function, const study::FunctionBlock& block, Event event) {
+  const study::Timing& timing = function.timing;
+  EventRule rule = rule_of_event(function, block, event);
   rule.message_period_s =
       timing.message_bits.range.low / timing.bit_rate.range.high + timing.inter_frame_gap.value_si;
   rule.turn_round_s = timing.turn_round.value_si;

@@ -14,35 +14,23 @@ namespace {
 using figures::format_quantity;
 namespace dimensions = figures::dimensions;
 
-// Nine clocks of I2C at 100 kHz, eight of SPI at 1 MHz, ten bits of a UART at 115.2 kb/s; common practice.
-double byte_time_s(const std::string& bus) {
-  if (bus == "i2c") return host_bus_byte_s;
-  return bus == "spi" ? 8e-6 : 10 / 115.2e3;
-}
-
-// With one line to ask for attention.
-unsigned pins_of(const std::string& bus) {
-  return bus == "spi" ? 5 : 3;
-}
-
-// Where a block stands on the way from the line to the policy.
-enum class Stage { line, framing, message, policy, aside };
+using blocks::Stage;
 
 Stage stage_of(const study::FunctionBlock& block) {
   switch (block.layer) {
     case study::Layer::analogue:
       return Stage::line;
     case study::Layer::physical:
-      return block.kind->name == "line-code" ? Stage::line : Stage::framing;
+      return block.kind->stage == Stage::line ? Stage::line : Stage::packet;
     case study::Layer::message:
-      return block.revision_group == "message" ? Stage::message : Stage::aside;
+      return block.revision_group == "message" ? Stage::message : Stage::anywhere;
     case study::Layer::policy:
       return Stage::policy;
     case study::Layer::host:
     case study::Layer::pins:
-      return Stage::aside;
+      return Stage::anywhere;
   }
-  return Stage::aside;
+  return Stage::anywhere;
 }
 
 // The engine that carries the most blocks of a stage; none if the function has no such stage.
@@ -77,20 +65,23 @@ std::optional<Late> late_block(const Context& context, const Candidate& candidat
     const study::FunctionBlock& block = function.blocks[i];
     if (!is_beyond(candidate.engine_of_block[i], candidate) || block.kind->methods.empty()) continue;
     if (block.layer != study::Layer::message && block.layer != study::Layer::policy) continue;
-    const bool is_tick = block.kind->name == "timer-bank";
-    const double deadline_s =
-        is_tick ? function.timing.response.value_si : rule_for(block, "step", function.timing).deadline_s;
+    const bool is_tick = block.kind->event(block.settings) == blocks::Event::tick;
+    const double deadline_s = is_tick ? function.timing.response.value_si
+                                      : rule_for(function, block, blocks::Event::step).deadline_s;
     if (deadline_s > answer_s || (latest && latest->deadline_s <= deadline_s)) continue;
     latest = Late{&block, deadline_s};
   }
   return latest;
 }
 
-BlockUse use_of(const char* kind_name, const std::vector<std::pair<const char*, const char*>>& set) {
-  const blocks::Kind& kind = blocks::find_kind(kind_name);
+BlockUse use_of(const blocks::Kind& kind, const std::vector<std::pair<const char*, const char*>>& set) {
   blocks::Settings settings = blocks::Settings::standard(kind.settings);
   for (const auto& [name, value] : set) settings.set(name, value);
   return {&kind, std::move(settings)};
+}
+
+BlockUse interface_of(const std::string& bus, const char* role) {
+  return use_of(blocks::host_interface(), {{"bus", bus.c_str()}, {"role", role}});
 }
 
 }  // namespace
@@ -123,8 +114,8 @@ LinkTraffic link_traffic(const Context& context, const std::vector<EngineKind>& 
     bool is_at_line_rate = false;
   };
   const Step way[] = {{Stage::line, 0},
-                      {Stage::framing, bits / 8, true},
-                      {Stage::message, bits / wire_bits_per_byte, true},
+                      {Stage::packet, bits / 8, true},
+                      {Stage::message, bits / symbols_of(function).wire_bits_per_byte, true},
                       {Stage::policy, policy_bytes}};
   LinkTraffic traffic;
   std::optional<EngineKind> before;
@@ -138,7 +129,7 @@ LinkTraffic link_traffic(const Context& context, const std::vector<EngineKind>& 
     before = engine;
   }
   for (std::size_t i = 0; i < function.blocks.size(); ++i) {
-    const bool is_aside = stage_of(function.blocks[i]) == Stage::aside;
+    const bool is_aside = stage_of(function.blocks[i]) == Stage::anywhere;
     if (is_aside && before && engine_of_block[i] != *before) traffic.bytes += aside_bytes;
   }
   return traffic;
@@ -154,7 +145,8 @@ std::variant<std::monostate, Link, NoLink> choose_link(const Context& context, c
   const double message_s = timing.message_bits.range.typical / timing.bit_rate.range.high;
   NoLink none;
   for (const std::string& bus : buses_between(context, candidate)) {
-    const double byte_s = byte_time_s(bus);
+    const BlockUse controller = interface_of(bus, "controller");
+    const double byte_s = controller.kind->bus(controller.settings).byte_s();
     const double answer_s = latency_s(context, candidate) + answer_bytes * byte_s;
     const auto late = late_block(context, candidate, answer_s);
     if (late) {
@@ -172,7 +164,8 @@ std::variant<std::monostate, Link, NoLink> choose_link(const Context& context, c
               transfer_s, message_s};
       continue;
     }
-    return Link{bus, pins_of(bus), byte_s, answer_s, traffic.bytes};
+    // With one line to ask for attention.
+    return Link{bus, controller.kind->pins(controller.settings).total() + 1, byte_s, answer_s, traffic.bytes};
   }
   return none;
 }
@@ -182,16 +175,15 @@ bool needs_link_blocks(const Context& context, const Candidate& candidate) {
   const auto& blocks = context.study.function.blocks;
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     const bool is_interface =
-        blocks[i].kind->name == "host-interface" && candidate.engine_of_block[i] == EngineKind::fabric;
+        blocks[i].kind->stage == Stage::host_bus && candidate.engine_of_block[i] == EngineKind::fabric;
     if (is_interface && candidate.uses(EngineKind::host)) return false;
   }
   return true;
 }
 
 std::vector<BlockUse> link_blocks(const Link& link, LinkRole role) {
-  return {use_of("host-interface",
-                 {{"bus", link.bus.c_str()}, {"role", role == LinkRole::target ? "target" : "controller"}}),
-          use_of("register-bank", {{"registers", "16"}, {"bits", "8"}, {"writable", "8"}})};
+  return {interface_of(link.bus, role == LinkRole::target ? "target" : "controller"),
+          use_of(blocks::register_bank(), {{"registers", "16"}, {"bits", "8"}, {"writable", "8"}})};
 }
 
 LinkRole role_of_fabric(const Candidate& candidate) {
@@ -199,7 +191,7 @@ LinkRole role_of_fabric(const Candidate& candidate) {
 }
 
 study::FunctionBlock link_controller(const Link& link) {
-  const BlockUse use = use_of("host-interface", {{"bus", link.bus.c_str()}, {"role", "controller"}});
+  const BlockUse use = interface_of(link.bus, "controller");
   study::FunctionBlock block;
   block.name = "link";
   block.kind = use.kind;

@@ -40,24 +40,12 @@ firmware::CostRange scaled(const firmware::CostRange& range, double factor, doub
   return {range.low * factor + added, range.typical * factor + added, range.high * factor + added};
 }
 
-// Bits on the wire of the messages on which a framing routine ran: preamble, start set, payload and check
-// sum, end. The preamble is part of the routine's work and of the time it has for it.
-double message_wire_bits(const study::FunctionBlock& block) {
-  constexpr double check_sum_bytes = 4;
-  constexpr double symbol_bits = 5;
-  const auto setting = [&](std::string_view name) {
-    return static_cast<double>(block.settings.integer(name));
-  };
-  return setting("preamble_bits") + symbol_bits * setting("symbols") +
-         wire_bits_per_byte * (setting("payload_bytes") + check_sum_bytes) + symbol_bits;
-}
-
 ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures& figures,
-                        const Processor& processor, const study::Timing& timing) {
+                        const Processor& processor, const study::PortFunction& function) {
   ScheduledTask task;
   task.block = block.name;
   task.figures = &figures;
-  task.rule = rule_for(block, figures.event, timing);
+  task.rule = rule_for(function, block, figures.event);
   task.batch = task.rule.is_interrupt ? figures.batch : 1;
   const firmware::Core& core = *processor.core;
   const double overhead = task.rule.is_interrupt ? core.interrupt_entry_cycles + core.interrupt_frame_cycles +
@@ -65,8 +53,9 @@ ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures
                                                  : 0;
   // A whole message is worked off as it arrives or leaves, and a queue evens out what its parts take: the
   // share of the time of one byte.
-  task.is_spread = figures.event == "message" && block.layer == study::Layer::physical;
-  const double share = task.is_spread ? wire_bits_per_byte / message_wire_bits(block) : 1;
+  task.is_spread = static_cast<bool>(block.kind->message_bits);
+  const double share =
+      task.is_spread ? symbols_of(function).wire_bits_per_byte / block.kind->message_bits(block.settings) : 1;
   task.mean_cycles = scaled(figures.cost.cycles, share, overhead / task.batch);
   task.worst_cycles = scaled(figures.worst_cycles, share * task.batch, overhead);
   return task;
@@ -84,7 +73,7 @@ std::optional<ScheduledTask> choose_task(const Context& context, const study::Fu
   for (const FirmwareFigures& figures : methods) {
     if (!is_allowed(block, figures.method)) continue;
     if (!is_available(figures, processor.peripherals)) continue;
-    ScheduledTask task = make_task(block, figures, processor, context.study.function.timing);
+    ScheduledTask task = make_task(block, figures, processor, context.study.function);
     if (!best || mean_rate(task) * task.mean_cycles.typical < mean_rate(*best) * best->mean_cycles.typical) {
       best = std::move(task);
     }
@@ -110,7 +99,8 @@ std::optional<ScheduledTask> link_task(const Context& context, const Processor& 
 
 // An answer that has to come back through the link must be ready earlier.
 void take_off_link(ScheduledTask& task, const study::FunctionBlock& block, const LinkTask& link) {
-  const bool is_answer = task.figures->event == "step" || task.figures->event == "message";
+  const bool is_answer =
+      task.figures->event == blocks::Event::step || task.figures->event == blocks::Event::message;
   if (is_answer && block.layer != study::Layer::physical) task.rule.deadline_s -= link.answer_s;
 }
 
@@ -121,20 +111,17 @@ bool works_in(const EventRule& rule, Mode mode) {
          rule.direction == (mode == Mode::receive ? Direction::receive : Direction::transmit);
 }
 
-// Framing in firmware computes symbols and check sums in the same pass (event "message"), and the array of
-// its payload is the packet buffer.
 void mark_contained(std::vector<ScheduledTask>& tasks, std::span<const study::FunctionBlock* const> blocks) {
   const auto block_of = [&](const ScheduledTask& task) {
     return *std::find_if(blocks.begin(), blocks.end(),
                          [&](const auto* block) { return block->name == task.block; });
   };
   for (ScheduledTask& inner : tasks) {
-    const std::string& kind = block_of(inner)->kind->name;
-    if (kind != "crc" && kind != "symbol-code" && kind != "buffer") continue;
+    const blocks::Kind& kind = *block_of(inner)->kind;
     for (const ScheduledTask& outer : tasks) {
       const bool same_way =
           inner.rule.direction == Direction::both || inner.rule.direction == outer.rule.direction;
-      if (block_of(outer)->kind->name == "framing" && same_way) inner.contained_in = outer.block;
+      if (block_of(outer)->kind->contains(kind) && same_way) inner.contained_in = outer.block;
     }
   }
 }
@@ -287,7 +274,8 @@ void add_up_load(Schedule& schedule, const Processor& processor) {
       schedule.busy_hz.*member += share * task.rule.mean_rate_hz * task.mean_cycles.*member * clocks;
       schedule.attached_hz.*member += task.rule.attached_rate_hz * task.mean_cycles.*member * clocks;
     }
-    if (task.figures->event == "step") step_cycles = std::max(step_cycles, task.worst_cycles.typical);
+    if (task.figures->event == blocks::Event::step)
+      step_cycles = std::max(step_cycles, task.worst_cycles.typical);
   }
   const firmware::Core& core = *processor.core;
   schedule.wake_up_cycles = clocks * (step_cycles + core.interrupt_entry_cycles +
@@ -326,7 +314,7 @@ const ScheduledTask& heaviest(const Schedule& schedule) {
 std::string load_text(const ScheduledTask& task) {
   return fmt::format("{:.0f} cycles for each of {:.0f} thousand {}s a second",
                      task.worst_cycles.typical / task.batch, 1e-3 / task.rule.period_s,
-                     task.is_spread ? "byte" : task.figures->event);
+                     name_of(task.is_spread ? blocks::Event::byte : task.figures->event));
 }
 
 // What makes more clocks of cycles: " at 4 clocks a cycle, wait states x1.35".
@@ -400,7 +388,7 @@ std::string describe_limit(const Schedule& schedule) {
   namespace dimensions = figures::dimensions;
   std::string text =
       fmt::format("{} ({}, method {}): {:.0f} cycles for each {}, to be done within {}", task->block,
-                  task->figures->event, task->figures->method, task->worst_cycles.typical,
+                  name_of(task->figures->event), task->figures->method, task->worst_cycles.typical,
                   task->batch > 1   ? fmt::format("{:.0f} events", task->batch)
                   : task->is_spread ? "byte"
                                     : "event",
@@ -432,7 +420,7 @@ std::string describe_shortfall(const Schedule& schedule, const Processor& proces
     if (alone_hz <= highest_hz) continue;
     directions.insert(task.rule.direction);
     overloads.push_back(fmt::format("{} ({}, method {}) takes {}, {} alone{}", task.block,
-                                    task.figures->event, task.figures->method, load_text(task),
+                                    name_of(task.figures->event), task.figures->method, load_text(task),
                                     format_quantity(alone_hz, dimensions::frequency),
                                     stretch_text(processor, highest_hz)));
   }

@@ -27,7 +27,7 @@ unsigned pins_on(const Draft& draft, std::initializer_list<EngineKind> engines) 
   // A host interface among the blocks is already counted with them.
   const bool is_for_host = draft.candidate.uses(EngineKind::host);
   const bool has_interface = is_for_host && std::any_of(blocks.begin(), blocks.end(), [](const auto& block) {
-                               return block.kind->name == "host-interface";
+                               return block.kind->stage == blocks::Stage::host_bus;
                              });
   return pins + (draft.link && !has_interface ? draft.link->pins : 0);
 }

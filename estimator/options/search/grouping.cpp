@@ -38,7 +38,7 @@ std::vector<BlockGroup> group_blocks(const study::Study& study) {
   };
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     const study::FunctionBlock& block = blocks[i];
-    const bool is_line_code = block.kind->name == "line-code";
+    const bool is_line_code = block.kind->stage == blocks::Stage::line;
     const bool is_alone = stands_alone(study, block.name);
     const auto same = std::find_if(groups.begin(), groups.end(), [&](const BlockGroup& group) {
       const study::FunctionBlock& first = blocks[group.blocks.front()];

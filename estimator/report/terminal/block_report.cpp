@@ -85,7 +85,7 @@ ordered_json logic_json(const BlockFigures& figures) {
 ordered_json firmware_json(const BlockFigures& figures) {
   const firmware::RoutineCost& cost = figures.firmware->cost;
   return {{"core", figures.core},
-          {"event", figures.firmware->event},
+          {"event", blocks::name_of(figures.firmware->event)},
           {"method", figures.firmware->method},
           {"peripherals", figures.firmware->peripherals},
           {"cycles", cycles_json(cost.cycles)},
@@ -135,8 +135,8 @@ std::string block_text(const BlockFigures& figures) {
   }
   if (figures.firmware != nullptr) {
     const firmware::RoutineCost& cost = figures.firmware->cost;
-    text += fmt::format("\nFirmware on {}, for each {}, method {}\n", figures.core, figures.firmware->event,
-                        figures.firmware->method);
+    text += fmt::format("\nFirmware on {}, for each {}, method {}\n", figures.core,
+                        blocks::name_of(figures.firmware->event), figures.firmware->method);
     TextTable rows({{"  count", Align::left}, {"estimate"}, {"nine in ten", Align::left}});
     const auto add = [&](std::string_view name, const firmware::CostRange& range) {
       rows.add_row({fmt::format("  {}", name), fmt::format("{:.0f}", range.typical),

@@ -59,7 +59,7 @@ std::vector<ClockPower> powers_of(const parts::Microcontroller& part) {
   const study::Study study = busy_study();
   const firmware::Core core;
   FirmwareFigures figures;
-  figures.event = "tick";
+  figures.event = blocks::Event::tick;
   ScheduledTask task;
   task.block = "steady";
   task.figures = &figures;
