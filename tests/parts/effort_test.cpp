@@ -8,6 +8,7 @@
 
 #include "reading/atomic_file.hpp"
 #include "reading/diagnostic.hpp"
+#include "reading/document.hpp"
 
 namespace portweigh::parts {
 namespace {

@@ -3,6 +3,8 @@
 // The files are generated from the fields of the readers; after a field was added, run
 //     parts_tests "[write-schemas]"
 // to write them anew. Beside being up to date, every key of every file of the catalog must be declared.
+#include <toml++/toml.h>
+
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
@@ -37,7 +39,7 @@ std::map<std::string, Json> schemas() {
           make("microcontroller", "Microcontroller", microcontroller_infos()),
           make("fixed-function", "Fixed-function controller", fixed_function_infos()),
           make("external-part", "Part beside the main one", reading::infos_of(external_part_fields())),
-          make("core", "Core class", core_infos()),
+          make("core", "Core class", reading::infos_of(core_fields())),
           make("effort", "Rates of engineering effort", effort_infos()),
           make("spreads", "Spreads of estimates", spreads_infos()),
           make("currencies", "Rates of conversion", currencies_infos())};

@@ -59,7 +59,7 @@ clock = "48 MHz"
 leakage = { low = "1 mW", typical = "2 mW", high = "4 mW", source = "data sheet" }
 modes = ["idle", "active"]
 steps = ["1.2 V", "1.8 V"]
-sizes = [4, 8]
+sizes = ["small", "large"]
 
 [[prices]]
 quantity = 100
