@@ -32,7 +32,7 @@ class MeasuredReader {
     if (synthesis.empty() && firmware.empty() && bench.empty()) {
       root.report("nothing is measured, expected tables [[synthesis]], [[firmware]] or [[bench]]");
     }
-    throw_if_mistaken();
+    document_.throw_if_errors(of_studies_);
     return std::move(measured_);
   }
 
@@ -131,17 +131,6 @@ class MeasuredReader {
     } catch (const InputError& error) {
       of_studies_.append(error.diagnostics());
     }
-  }
-
-  void throw_if_mistaken() {
-    try {
-      document_.throw_if_errors();
-    } catch (const InputError& error) {
-      Diagnostics all = error.diagnostics();
-      all.append(of_studies_);
-      throw InputError(std::move(all));
-    }
-    if (!of_studies_.is_empty()) throw InputError(std::move(of_studies_));
   }
 
   const std::filesystem::path& file_;

@@ -1,6 +1,5 @@
 // A core class: how a kind of processor, with its usual compiler, pays for the operations of a routine.
-// Plain data, read from catalog/cores/*.toml; core_fields() and core_choices() say for every key what it
-// means, its unit and range, and which member it fills, so reader, schema and reference come from one list.
+// Plain data, read from catalog/cores/*.toml by parts/core_reader.hpp.
 //
 // Cycles are clock cycles at zero wait states (machine cycles where the class is described so). Figures of
 // single instructions are from memory, unconfirmed. compiler.* are fitted by class to measured code, and
@@ -12,11 +11,8 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
-#include <map>
 #include <string>
 #include <string_view>
-#include <variant>
-#include <vector>
 
 namespace portweigh::firmware {
 
@@ -153,56 +149,14 @@ struct Core {
   FactorRange compiler_cycles;
   FactorRange compiler_bytes;
 
-  // Where values come from, by table: "operation" -> text, for all operations without a text of their own.
-  std::map<std::string, std::string> sources;
-
   const OperationCost& operator[](Operation operation) const {
     return operations[static_cast<std::size_t>(operation)];
   }
   OperationCost& operator[](Operation operation) { return operations[static_cast<std::size_t>(operation)]; }
 };
 
-// One number of a core file.
-struct CoreField {
-  struct OperationMember {
-    Operation operation;
-    double OperationCost::*member;
-  };
-  struct FactorMember {
-    FactorRange Core::*range;
-    double FactorRange::*member;
-  };
-
-  std::string key;   // dotted path in the file: "processor.word_bits", "operation.load_static.cycles"
-  std::string unit;  // "1", "bit", "cycle", "byte", "s", "Hz"
-  double lower;      // smallest and largest value a reader accepts
-  double upper;
-  std::string text;  // one line for people
-  std::variant<double Core::*, OperationMember, FactorMember> member;
-
-  double& value(Core& core) const;
-  double value(const Core& core) const;
-};
-
-// One word of a core file that chooses between kinds.
-struct CoreChoice {
-  std::string key;                 // "processor.shifter"
-  std::vector<std::string> names;  // accepted words, in the order of the enumeration
-  std::string text;
-  std::variant<Shifter Core::*, Operands Core::*, StaticAccess Core::*, WideShift Core::*> member;
-
-  void assign(Core& core, std::size_t chosen) const;
-  std::size_t chosen(const Core& core) const;
-};
-
 // The same core with a compiler asked for `goal`.
 Core built_for(Core core, Goal goal);
-
-// Every number and choice of a core file; all are required. Numbers in "s" and "Hz" stand in files as strings
-// with a unit ("3 us", "24 MHz"), all others as plain numbers. `name` and `text` are strings at the top of
-// the file, and any table may have a `source` string, kept in Core::sources under the table's dotted name.
-const std::vector<CoreField>& core_fields();
-const std::vector<CoreChoice>& core_choices();
 
 // Cycles become this much longer at `clock_hz` (1 without wait states). Example: zero_wait_clock 24 MHz,
 // penalty 0.4, 48 MHz: one wait state, 1.4.

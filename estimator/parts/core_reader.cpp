@@ -2,124 +2,157 @@
 
 #include <fmt/core.h>
 
-#include <algorithm>
-
 namespace portweigh::parts {
 namespace {
 
 using namespace reading;
+using firmware::Core;
+using firmware::FactorRange;
+using firmware::OperationCost;
+namespace dims = figures::dimensions;
 
-// Tables of a core file, opened once each: "operation.load_static" under its dotted name.
-class Tables {
- public:
-  explicit Tables(TableReader& root) { opened_.emplace_back("", root); }
-
-  TableReader& open(const std::string& dotted) {
-    for (auto& [name, reader] : opened_) {
-      if (name == dotted) return reader;
-    }
-    const auto dot = dotted.rfind('.');
-    const std::string parent = dot == std::string::npos ? "" : dotted.substr(0, dot);
-    auto reader = open(parent).required_table(dot == std::string::npos ? dotted : dotted.substr(dot + 1));
-    return opened_.emplace_back(dotted, std::move(reader)).second;
-  }
-
-  // The file's own source stands for each table without one.
-  std::map<std::string, std::string> sources() {
-    std::map<std::string, std::string> all;
-    const auto of_file = opened_.front().second.optional_string("source");
-    for (auto& [name, reader] : opened_) {
-      const auto own = reader.optional_string("source");
-      if (own || of_file) all[name] = own ? *own : *of_file;
-    }
-    return all;
-  }
-
- private:
-  std::vector<std::pair<std::string, TableReader>> opened_;
-};
-
-struct Place {
-  std::string table;
-  std::string key;
-};
-
-Place split(const std::string& dotted) {
-  const auto dot = dotted.rfind('.');
-  if (dot == std::string::npos) return {"", dotted};
-  return {dotted.substr(0, dot), dotted.substr(dot + 1)};
+// A number written plainly, counted in `unit`.
+template <class Record>
+Field<Record> plain(std::string key, const char* unit, double lower, double upper, const std::string& meaning,
+                    double Record::*member) {
+  return number(std::move(key), member, lower, upper, fmt::format("{}; {}", meaning, unit));
 }
 
-bool has_physical_unit(const firmware::CoreField& field) {
-  return field.unit == "s" || field.unit == "Hz";
+Field<Core> processor() {
+  using firmware::Operands;
+  using firmware::Shifter;
+  using firmware::StaticAccess;
+  using firmware::WideShift;
+  return section<Core>(
+      "processor",
+      {choice(
+           "shifter", &Core::shifter,
+           {{"one-bit", Shifter::one_bit}, {"sequential", Shifter::sequential}, {"barrel", Shifter::barrel}},
+           "how shifts by several bits are done"),
+       choice("operands", &Core::operands,
+              {{"two-address", Operands::two_address},
+               {"mixed", Operands::mixed},
+               {"three-address", Operands::three_address},
+               {"memory", Operands::memory},
+               {"accumulator", Operands::accumulator}},
+              "where operands come from and results go"),
+       choice("static_access", &Core::static_access,
+              {{"direct", StaticAccess::direct}, {"base", StaticAccess::base}},
+              "whether instructions hold the address of a static variable"),
+       choice("wide_shift", &Core::wide_shift,
+              {{"by-words", WideShift::by_words}, {"whole", WideShift::whole}},
+              "how compilers shift 32 bits on narrow one-bit shifters"),
+       plain("word_bits", "bit", 8, 32, "register width: 8, 16 or 32", &Core::word_bits),
+       plain("registers", "1", 1, 128, "words in which a compiler can hold variables", &Core::registers),
+       plain("free_registers", "1", 1, 128, "of these, words used without saving them",
+             &Core::free_registers),
+       plain("pointer_bits", "bit", 8, 32, "width of an address", &Core::pointer_bits),
+       plain("shift_straight", "1", 0, 64,
+             "shifts of n words by single bits stay straight code up to n + this many instructions",
+             &Core::shift_straight),
+       plain("shift_group", "bit", 1, 32, "bits a sequential shifter moves at once", &Core::shift_group),
+       plain("constant_bits", "bit", 1, 32, "constants of up to this many bits fit an instruction",
+             &Core::constant_bits),
+       plain("dispatch_cases", "1", 2, 256,
+             "a switch of so many cases or more jumps through a table of addresses", &Core::dispatch_cases),
+       plain("dispatch_span", "1", 1, 16, "most entries of such a table for each case", &Core::dispatch_span),
+       plain("static_reach", "1", 1, 65535,
+             "elements beyond its base that an access to static data reaches directly", &Core::static_reach),
+       plain("unroll_operations", "1", 0, 10000,
+             "built for speed, loops of a constant number of turns are unrolled up to this many turns times "
+             "operations; 0 for never",
+             &Core::unroll_operations)},
+      "registers, and what instructions can do with them");
 }
 
-QuantityRule rule_of(const firmware::CoreField& field) {
-  return QuantityRule(figures::parse_unit(field.unit).dimension).between(field.lower, field.upper);
+Field<Core> operation_field(firmware::Operation operation) {
+  const auto meaning = std::string(text_of(operation));
+  const Fields<OperationCost> costs = {
+      plain("cycles", "cycle", 0, 2000, meaning + ": cycles", &OperationCost::cycles),
+      plain("bytes", "byte", 0, 64, meaning + ": code bytes", &OperationCost::bytes)};
+  const std::string name(name_of(operation));
+  auto read = [name, costs, operation](TableReader& reader, Core& core) {
+    auto inner = reader.required_table(name);
+    read_record(inner, costs, core[operation]);
+  };
+  return {{name, meaning, Presence::required, Multiplicity::one, TableShape{infos_of(costs)}},
+          std::move(read)};
 }
 
-Shape shape_of(const firmware::CoreField& field) {
-  if (has_physical_unit(field)) return QuantityShape{rule_of(field), field.unit};
-  return NumberShape{field.lower, field.upper};
-}
-
-// Puts a field under its dotted path, making the tables on the way.
-void place(std::vector<FieldInfo>& fields, const std::string& dotted, FieldInfo info) {
-  const auto dot = dotted.find('.');
-  if (dot == std::string::npos) {
-    info.key = dotted;
-    fields.push_back(std::move(info));
-    return;
+Field<Core> operations() {
+  Fields<Core> all;
+  for (std::size_t i = 0; i < firmware::operation_count; ++i) {
+    all.push_back(operation_field(static_cast<firmware::Operation>(i)));
   }
-  const std::string head = dotted.substr(0, dot);
-  auto found =
-      std::find_if(fields.begin(), fields.end(), [&](const FieldInfo& field) { return field.key == head; });
-  if (found == fields.end()) {
-    fields.push_back({head, "", Presence::required, Multiplicity::one, TableShape{}});
-    found = std::prev(fields.end());
-  }
-  place(std::get<TableShape>(found->shape).fields, dotted.substr(dot + 1), std::move(info));
+  return section("operation", std::move(all), "cost of the operations that a routine is translated into");
+}
+
+Field<Core> factor(std::string key, FactorRange Core::*member, const std::string& meaning) {
+  const Fields<FactorRange> ends = {
+      plain("low", "1", 0.1, 10, meaning + ": one in fifty compiled routines is below", &FactorRange::low),
+      plain("typical", "1", 0.1, 10, meaning + ": middle of compiled routines", &FactorRange::typical),
+      plain("high", "1", 0.1, 10, meaning + ": one in fifty compiled routines is above", &FactorRange::high)};
+  FieldInfo info{key, meaning, Presence::required, Multiplicity::one, TableShape{infos_of(ends)}};
+  auto read = [key = std::move(key), ends, member](TableReader& reader, Core& core) {
+    auto inner = reader.required_table(key);
+    read_record(inner, ends, core.*member);
+  };
+  return {std::move(info), std::move(read)};
+}
+
+Fields<Core> list_core_fields() {
+  return {
+      text("name", &Core::name, "generic class, the same as the file's name"),
+      text("text", &Core::text, "one line for people"),
+      processor(),
+      operations(),
+      section<Core>("helper",
+                    {plain("multiply_bytes", "byte", 0, 1000,
+                           "library code of a multiplication that is a call", &Core::multiply_helper_bytes),
+                     plain("shift_bytes", "byte", 0, 1000, "library code of shifts that are calls",
+                           &Core::shift_helper_bytes)},
+                    "library code, counted once"),
+      section<Core>(
+          "interrupt",
+          {plain("entry_cycles", "cycle", 0, 1000, "from the request to the handler",
+                 &Core::interrupt_entry_cycles),
+           plain("exit_cycles", "cycle", 0, 1000, "return from the handler", &Core::interrupt_exit_cycles),
+           plain("frame_cycles", "cycle", 0, 1000, "registers saved and restored around a handler",
+                 &Core::interrupt_frame_cycles),
+           plain("frame_bytes", "byte", 0, 1000, "code of that saving and restoring",
+                 &Core::interrupt_frame_bytes),
+           plain("stack_bytes", "byte", 0, 1000, "stack taken by an interrupt and its frame",
+                 &Core::interrupt_stack_bytes),
+           quantity("wake_up", &Core::wake_up_s, QuantityRule(dims::time).between(0, 1), "s",
+                    "from light sleep to the first instruction; s")},
+          "what an interrupt costs beside its routine"),
+      section<Core>("flash",
+                    {quantity("zero_wait_clock", &Core::zero_wait_clock_hz,
+                              QuantityRule(dims::frequency).between(1e3, 1e13), "Hz",
+                              "highest clock at which instructions come without waits; Hz"),
+                     plain("wait_penalty", "1", 0, 10,
+                           "part of a cycle lost in each cycle for each wait state", &Core::wait_penalty)},
+                    "program memory"),
+      section<Core>("compiler",
+                    {factor("cycles", &Core::compiler_cycles, "cycles of compiled code by model cycles"),
+                     factor("bytes", &Core::compiler_bytes, "code bytes of compiled code by model bytes")},
+                    "compiled code by the translation model")};
 }
 
 }  // namespace
 
-std::vector<FieldInfo> core_infos() {
-  std::vector<FieldInfo> infos = {
-      {"name", "generic class, the same as the file's name", Presence::required, Multiplicity::one,
-       TextShape{}},
-      {"text", "one line for people", Presence::required, Multiplicity::one, TextShape{}}};
-  for (const auto& choice : firmware::core_choices()) {
-    place(infos, choice.key,
-          {"", choice.text, Presence::required, Multiplicity::one, ChoiceShape{choice.names}});
-  }
-  for (const auto& field : firmware::core_fields()) {
-    place(infos, field.key,
-          {"", fmt::format("{}; {}", field.text, field.unit), Presence::required, Multiplicity::one,
-           shape_of(field)});
-  }
-  return infos;
+const Fields<Core>& core_fields() {
+  static const Fields<Core> fields = list_core_fields();
+  return fields;
 }
 
-firmware::Core read_core(TableReader& reader, const std::string& expected_name) {
-  firmware::Core core;
-  core.name = reader.required_string("name");
-  core.text = reader.required_string("text");
+Core read_core(TableReader& reader, const std::string& expected_name) {
+  Core core;
+  read_record(reader, core_fields(), core);
   if (!core.name.empty() && core.name != expected_name) {
     reader.report("name", fmt::format("name \"{}\" differs from the file's name, expected \"{}\"", core.name,
                                       expected_name));
   }
-  Tables tables(reader);
-  for (const auto& choice : firmware::core_choices()) {
-    const auto [table, key] = split(choice.key);
-    choice.assign(core, tables.open(table).required_choice(key, choice.names));
-  }
-  for (const auto& field : firmware::core_fields()) {
-    const auto [table, key] = split(field.key);
-    auto& place = tables.open(table);
-    field.value(core) = has_physical_unit(field) ? place.required_quantity(key, rule_of(field)).value_si
-                                                 : place.required_number(key, field.lower, field.upper);
-  }
-  core.sources = tables.sources();
   return core;
 }
 

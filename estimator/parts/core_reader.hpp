@@ -1,7 +1,6 @@
-// Reads a core class from catalog/cores. Its keys are those of firmware::core_fields() and core_choices().
-//
-// Numbers counted in seconds or hertz are written with their unit, all others plainly. Any table may say its
-// `source`. Tested by tests/parts/core_reader_test.cpp.
+// Reads a core class from catalog/cores: every key is required. Numbers counted in seconds or hertz are
+// written with their unit, all others plainly; any table may say its `source`.
+// Tested by tests/parts/core_reader_test.cpp.
 #pragma once
 
 #include "firmware/core.hpp"
@@ -9,7 +8,7 @@
 
 namespace portweigh::parts {
 
-std::vector<reading::FieldInfo> core_infos();
+const reading::Fields<firmware::Core>& core_fields();
 
 // `expected_name`: the file's name without its extension.
 firmware::Core read_core(reading::TableReader& reader, const std::string& expected_name);

@@ -133,13 +133,14 @@ void Document::report(const toml::source_region& where, std::string message) {
   state_->report(where.begin, std::move(message));
 }
 
-void Document::throw_if_errors() {
+void Document::throw_if_errors(const Diagnostics& others) {
   std::vector<const toml::table*> opened;
   for (const auto& [table, keys] : state_->asked) opened.push_back(table);
   for (const auto* table : opened) state_->finish(*table);
-  if (state_->diagnostics.is_empty()) return;
   state_->diagnostics.sort();
-  throw InputError(state_->diagnostics);
+  Diagnostics all = state_->diagnostics;
+  all.append(others);
+  if (!all.is_empty()) throw InputError(std::move(all));
 }
 
 }  // namespace portweigh::reading

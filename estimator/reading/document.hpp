@@ -44,8 +44,8 @@ class Document {
   [[nodiscard]] const Diagnostics& diagnostics() const;
 
   // Reports unknown keys of every table a reader was opened on (unless finish() has done so), then throws
-  // InputError if there is any mistake.
-  void throw_if_errors();
+  // InputError if there is any mistake, also one of `others`: of files that this one names.
+  void throw_if_errors(const Diagnostics& others = {});
 
  private:
   explicit Document(std::unique_ptr<DocumentState> state);

@@ -33,6 +33,7 @@ enum class Multiplicity : std::uint8_t {
   one,
   list,   // an array
   named,  // a table whose keys are names chosen by the writer
+  named_lists,
 };
 
 struct FieldInfo;
@@ -85,8 +86,10 @@ struct Field {
 template <class Record>
 using Fields = std::vector<Field<Record>>;
 
+// A record with a member `std::optional<TableReader> reader` keeps the reader, for mistakes found later.
 template <class Record>
 void read_record(TableReader& reader, const Fields<Record>& fields, Record& record) {
+  if constexpr (requires { record.reader = reader; }) record.reader = reader;
   for (const auto& field : fields) field.read(reader, record);
 }
 
@@ -196,6 +199,18 @@ Field<Record> quantity(std::string key, SourcedQuantity Record::*member, const Q
           std::move(read)};
 }
 
+// The value alone, SI.
+template <class Record>
+Field<Record> quantity(std::string key, double Record::*member, const QuantityRule& rule, std::string unit,
+                       std::string meaning) {
+  auto read = [key, member, rule](TableReader& reader, Record& record) {
+    record.*member = reader.required_quantity(key, rule).value_si;
+  };
+  return {{std::move(key), std::move(meaning), Presence::required, Multiplicity::one,
+           QuantityShape{rule, std::move(unit)}},
+          std::move(read)};
+}
+
 template <class Record>
 Field<Record> quantities(std::string key, std::vector<SourcedQuantity> Record::*member,
                          const QuantityRule& rule, std::string unit, std::string meaning,
@@ -268,6 +283,18 @@ Field<Record> table(std::string key, std::optional<Inner> Record::*member, const
   return {{std::move(key), std::move(meaning), Presence::optional, Multiplicity::one,
            TableShape{infos_of(fields)}},
           std::move(read)};
+}
+
+// A table that groups keys in the file only: they fill the same record.
+template <class Record>
+Field<Record> section(std::string key, Fields<Record> fields, std::string meaning) {
+  FieldInfo info{key, std::move(meaning), Presence::required, Multiplicity::one,
+                 TableShape{infos_of(fields)}};
+  auto read = [key = std::move(key), fields = std::move(fields)](TableReader& reader, Record& record) {
+    auto inner = reader.required_table(key);
+    read_record(inner, fields, record);
+  };
+  return {std::move(info), std::move(read)};
 }
 
 // An array of tables.

@@ -53,12 +53,6 @@ QuantityRule QuantityRule::between(double lower_si, double upper_si) const {
   return rule;
 }
 
-QuantityRule QuantityRule::with_spread(double low_factor, double high_factor) const {
-  auto rule = *this;
-  rule.spread = Spread{low_factor, high_factor};
-  return rule;
-}
-
 QuantityRule QuantityRule::as_difference() const {
   auto rule = *this;
   rule.is_difference = true;

@@ -7,19 +7,12 @@
 // tests/reading/table_reader_test.cpp.
 #pragma once
 
-#include <optional>
 #include <string>
 
 #include "figures/ledger/source.hpp"
 #include "figures/units/unit.hpp"
 
 namespace portweigh::reading {
-
-// low = typical * low_factor, high = typical * high_factor, for a value written without a range.
-struct Spread {
-  double low_factor = 1.0;
-  double high_factor = 1.0;
-};
 
 struct Bounds {
   double lower_si = 0.0;
@@ -31,14 +24,12 @@ struct Bounds {
 struct QuantityRule {
   figures::Dimension dimension;
   Bounds bounds;
-  std::optional<Spread> spread;
   bool is_difference = false;  // "20 degC" is then a difference of 20 K, without offset
 
   // Implicit on purpose: required_quantity("clock", dimensions::frequency) reads well.
   QuantityRule(const figures::Dimension& of);  // NOLINT(google-explicit-constructor)
 
   [[nodiscard]] QuantityRule between(double lower_si, double upper_si) const;
-  [[nodiscard]] QuantityRule with_spread(double low_factor, double high_factor) const;
   [[nodiscard]] QuantityRule as_difference() const;
 };
 

@@ -30,14 +30,6 @@ SourcedRange harmless(const QuantityRule& rule, figures::Source source) {
   return {figures::exactly(0.0), figures::coherent_unit(rule.dimension), std::move(source)};
 }
 
-// low and high belong to a value: a negative one would turn them round.
-figures::Range spread_around(double value, const std::optional<Spread>& spread) {
-  if (!spread) return figures::exactly(value);
-  const double ends[] = {value * spread->low_factor, value, value * spread->high_factor};
-  return {*std::min_element(std::begin(ends), std::end(ends)), value,
-          *std::max_element(std::begin(ends), std::end(ends))};
-}
-
 }  // namespace
 
 std::optional<figures::Quantity> TableReader::parse_node(const toml::node& node, std::string_view key,
@@ -171,7 +163,7 @@ std::optional<SourcedRange> TableReader::read_range(const toml::node& node, std:
   if (const auto* table = node.as_table()) return read_range_table(*table, key, rule);
   const auto quantity = read_quantity(node, key, rule);
   if (!quantity) return std::nullopt;
-  return SourcedRange{spread_around(quantity->value_si, rule.spread), quantity->unit, source_at(node)};
+  return SourcedRange{figures::exactly(quantity->value_si), quantity->unit, source_at(node)};
 }
 
 SourcedRange TableReader::required_range(std::string_view key, const QuantityRule& rule) {

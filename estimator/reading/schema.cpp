@@ -97,6 +97,11 @@ Json field_schema(const FieldInfo& field) {
       schema["properties"] = {{"source", {{"type", "string"}, {"minLength", 1}}}};
       schema["additionalProperties"] = std::move(one);
       break;
+    case Multiplicity::named_lists:
+      schema["type"] = "object";
+      schema["properties"] = {{"source", {{"type", "string"}, {"minLength", 1}}}};
+      schema["additionalProperties"] = {{"type", "array"}, {"items", std::move(one)}, {"minItems", 1}};
+      break;
   }
   return schema;
 }

@@ -257,27 +257,6 @@ std::vector<std::string> TableReader::optional_strings(std::string_view key, Pat
   return read_strings(ask(key), key, pattern);
 }
 
-std::vector<std::int64_t> TableReader::read_integers(const toml::node* node, std::string_view key,
-                                                     std::int64_t lower, std::int64_t upper) {
-  std::vector<std::int64_t> result;
-  const auto* array = as_array(node, key, "integers");
-  if (array == nullptr) return result;
-  for (std::size_t i = 0; i < array->size(); ++i) {
-    result.push_back(read_integer((*array)[i], element_name(key, i), lower, upper).value_or(lower));
-  }
-  return result;
-}
-
-std::vector<std::int64_t> TableReader::required_integers(std::string_view key, std::int64_t lower,
-                                                         std::int64_t upper) {
-  return read_integers(ask_required(key, "an array of integers"), key, lower, upper);
-}
-
-std::vector<std::int64_t> TableReader::optional_integers(std::string_view key, std::int64_t lower,
-                                                         std::int64_t upper) {
-  return read_integers(ask(key), key, lower, upper);
-}
-
 std::optional<TableReader> TableReader::read_table(const toml::node& node, std::string_view key,
                                                    const std::string& path, std::string_view expected) {
   const auto* table = node.as_table();

@@ -7,7 +7,7 @@
 // Physical values are strings with a unit ("7 mW"); plain numbers are taken only where the dimension is 1. A
 // range is
 //     leakage = { low = "1 mW", typical = "2 mW", high = "4 mW", source = "data sheet" }
-// or a single value (low = typical = high, or the rule's spread). Each value carries its place and source
+// or a single value (low = typical = high). Each value carries its place and source
 // text; a range without its own `source` inherits that of the nearest table above with a `source` key. NaN,
 // infinities, values outside the rule's bounds, wrong dimensions and unordered ranges are refused. Tested
 // word for word by tests/reading/table_reader_test.cpp and tests/reading/range_reader_test.cpp.
@@ -61,8 +61,6 @@ class TableReader {
   std::vector<std::string> optional_strings(std::string_view key, Pattern pattern = Pattern::any);
   std::vector<SourcedQuantity> required_quantities(std::string_view key, const QuantityRule& rule);
   std::vector<SourcedQuantity> optional_quantities(std::string_view key, const QuantityRule& rule);
-  std::vector<std::int64_t> required_integers(std::string_view key, std::int64_t lower, std::int64_t upper);
-  std::vector<std::int64_t> optional_integers(std::string_view key, std::int64_t lower, std::int64_t upper);
 
   // Sub-tables; `required_table` of a missing key gives a reader that answers every question quietly with
   // defaults.
@@ -136,8 +134,6 @@ class TableReader {
   // `node` may be null: no elements.
   const toml::array* as_array(const toml::node* node, std::string_view key, std::string_view of);
   std::vector<std::string> read_strings(const toml::node* node, std::string_view key, Pattern pattern);
-  std::vector<std::int64_t> read_integers(const toml::node* node, std::string_view key, std::int64_t lower,
-                                          std::int64_t upper);
   std::vector<TableReader> read_tables(const toml::node* node, std::string_view key,
                                        std::string_view expected = "a table");
   std::vector<SourcedQuantity> read_quantities(const toml::node* node, std::string_view key,

@@ -114,14 +114,7 @@ Family read_family(const std::filesystem::path& file, const std::filesystem::pat
     }
     family.products.push_back({product.name, std::move(*study)});
   }
-  try {
-    document.throw_if_errors();
-  } catch (const InputError& error) {
-    Diagnostics all = error.diagnostics();
-    all.append(mistakes);
-    throw InputError(std::move(all));
-  }
-  if (!mistakes.is_empty()) throw InputError(std::move(mistakes));
+  document.throw_if_errors(mistakes);
   return family;
 }
 

@@ -152,14 +152,7 @@ PortFunction read_function(const std::filesystem::path& file, const std::filesys
   Diagnostics mistakes;
   const Folders folders = {file.parent_path(), catalog_folder / "state-machines"};
   auto function = read_root(root, folders, mistakes);
-  try {
-    document.throw_if_errors();
-  } catch (const InputError& error) {
-    Diagnostics all = error.diagnostics();
-    all.append(mistakes);
-    throw InputError(std::move(all));
-  }
-  if (!mistakes.is_empty()) throw InputError(std::move(mistakes));
+  document.throw_if_errors(mistakes);
   return function;
 }
 

@@ -206,14 +206,7 @@ Study read_study(const std::filesystem::path& file, const std::filesystem::path&
     check_assignment(root, study);
     check_reuse(root, study, names);
   }
-  try {
-    document.throw_if_errors();
-  } catch (const InputError& error) {
-    Diagnostics all = error.diagnostics();
-    all.append(function_mistakes);
-    throw InputError(std::move(all));
-  }
-  if (!function_mistakes.is_empty()) throw InputError(std::move(function_mistakes));
+  document.throw_if_errors(function_mistakes);
   return study;
 }
 

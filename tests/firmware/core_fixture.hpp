@@ -1,5 +1,5 @@
-// Reads catalog/cores/NAME.toml for tests of this folder, which cannot use the reader of a higher floor.
-// Throws std::runtime_error naming what is missing or unknown.
+// Reads catalog/cores/NAME.toml as the program does, for tests of this folder. reading::InputError tells
+// what is missing or unknown.
 #pragma once
 
 #include <string>

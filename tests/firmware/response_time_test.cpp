@@ -91,30 +91,6 @@ TEST_CASE("response-time examples of the literature") {
   CHECK(*last[3] == Approx(10));
 }
 
-// Davis, Burns, Bril & Lukkien, Real-Time Systems 35, 2007 [M+C]
-TEST_CASE("messages that cannot be interrupted") {
-  const std::vector<TimedTask> messages = {{.execution = 1, .period = 2.5, .deadline = 2.5},
-                                           {.execution = 1, .period = 3.5, .deadline = 3.25},
-                                           {.execution = 1, .period = 3.5, .deadline = 3.25}};
-  const auto responses = message_response_times(messages, 1e-3);
-  REQUIRE(responses[2].has_value());
-  CHECK(*responses[0] == Approx(2));
-  CHECK(*responses[1] == Approx(3));
-  CHECK(*responses[2] == Approx(3.5));
-}
-
-// Liu & Layland, n (2^(1/n) - 1) [C]
-TEST_CASE("utilisation bound") {
-  CHECK(liu_layland_bound(1) == Approx(1));
-  CHECK(liu_layland_bound(2) == Approx(0.828427).epsilon(1e-6));
-  CHECK(liu_layland_bound(3) == Approx(0.779763).epsilon(1e-6));
-  CHECK(liu_layland_bound(4) == Approx(0.756828).epsilon(1e-6));
-  CHECK(liu_layland_bound(5) == Approx(0.743492).epsilon(1e-6));
-  CHECK(liu_layland_bound(1'000'000) == Approx(std::log(2.0)).epsilon(1e-6));
-  const auto tasks = tasks_of({{5, 7, 12}, {2, 2, 2}, {}});
-  CHECK(utilisation(tasks) == Approx(0.8524).epsilon(1e-4));  // above the bound, still schedulable [C]
-}
-
 TEST_CASE("a simulated schedule agrees on 1,000 random task sets") {
   std::mt19937 random(20240611);
   const auto draw = [&](int low, int high) { return std::uniform_int_distribution<int>(low, high)(random); };
@@ -159,36 +135,20 @@ TEST_CASE("a simulated schedule agrees on 1,000 random task sets") {
   CHECK(beyond_period > 100);  // the sets do exercise deadlines beyond the period
 }
 
-TEST_CASE("the lowest allowed clock is found, and what sets it") {
-  // 1,000 cycles every 100 us need 10 MHz; 195 us for 1,500 cycles under that load need more.
+TEST_CASE("cycles become times at a clock") {
   const std::vector<CycleTask> tasks = {
       {.name = "edge", .cycles = 1000, .period_s = 100e-6, .deadline_s = 100e-6},
       {.name = "turn-round", .cycles = 1500, .period_s = 1e-3, .deadline_s = 195e-6}};
-  const std::vector<double> clocks = {48e6, 8e6, 16e6, 32e6};
-  const auto choice = lowest_clock(tasks, clocks);
-  // 16 MHz: edge 62.5 us, turn-round 93.75 us of work and two edges: 218.75 us, too late.
-  REQUIRE(choice.clock_hz.has_value());
-  CHECK(*choice.clock_hz == 32e6);
-  CHECK(choice.limiting_task == "turn-round");
-  CHECK(*choice.next_lower_clock_hz == 16e6);
-  REQUIRE(choice.next_lower_responses[1].response_s.has_value());
-  CHECK(*choice.next_lower_responses[1].response_s == Approx(281.25e-6));
-  CHECK(*choice.responses[1].response_s == Approx(78.125e-6));
-  CHECK(choice.responses[1].slack_s == Approx(195e-6 - 78.125e-6));
-  CHECK(choice.utilisation == Approx(0.3125 + 0.046875));
-}
-
-TEST_CASE("no clock may be enough, and wait states may make a higher clock slower") {
-  const std::vector<CycleTask> tasks = {
-      {.name = "edge", .cycles = 1000, .period_s = 30e-6, .deadline_s = 30e-6}};
-  const std::vector<double> clocks = {8e6, 16e6};
-  const auto none_fits = lowest_clock(tasks, clocks);
-  CHECK_FALSE(none_fits.clock_hz.has_value());
-  CHECK(none_fits.limiting_task == "edge");
-  const std::vector<double> higher = {30e6, 36e6, 48e6};
-  const auto stretch = [](double clock_hz) { return clock_hz > 33e6 ? 1.5 : 1.0; };
-  CHECK(*lowest_clock(tasks, higher).clock_hz == 36e6);
-  CHECK_FALSE(lowest_clock(tasks, higher, stretch).clock_hz.has_value());
+  // 16 MHz: edge 62.5 us, turn-round 93.75 us of work and three edges: 281.25 us, too late.
+  const auto late = analyse(tasks, 16e6);
+  CHECK(late[0].meets_deadline);
+  CHECK_FALSE(late[1].meets_deadline);
+  CHECK(*late[1].response_s == Approx(281.25e-6));
+  const auto in_time = analyse(tasks, 32e6);
+  CHECK(in_time[1].meets_deadline);
+  CHECK(in_time[1].name == "turn-round");
+  CHECK(*in_time[1].response_s == Approx(78.125e-6));
+  CHECK(in_time[1].slack_s == Approx(195e-6 - 78.125e-6));
 }
 
 TEST_CASE("the quick verdict is that of the full analysis on 2,000 random task sets") {
@@ -218,7 +178,5 @@ TEST_CASE("the quick verdict is that of the full analysis on 2,000 random task s
 TEST_CASE("nonsense is refused") {
   const std::vector<TimedTask> bad = {{.execution = 1, .period = 0, .deadline = 1}};
   CHECK_THROWS_AS(response_times(bad), std::invalid_argument);
-  const std::vector<CycleTask> tasks;
-  CHECK_THROWS_AS(lowest_clock(tasks, {}), std::invalid_argument);
-  CHECK_THROWS_AS(liu_layland_bound(0), std::invalid_argument);
+  CHECK_THROWS_AS(analyse({}, 0), std::invalid_argument);
 }

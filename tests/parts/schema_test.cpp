@@ -38,7 +38,7 @@ std::map<std::string, Json> schemas() {
           make("microcontroller", "Microcontroller", microcontroller_infos()),
           make("fixed-function", "Fixed-function controller", fixed_function_infos()),
           make("external-part", "Part beside the main one", reading::infos_of(external_part_fields())),
-          make("core", "Core class", core_infos()),
+          make("core", "Core class", reading::infos_of(core_fields())),
           make("effort", "Rates of engineering effort", effort_infos()),
           make("spreads", "Spreads of estimates", spreads_infos()),
           make("currencies", "Rates of conversion", currencies_infos())};

@@ -38,7 +38,7 @@ void read_everything(Document document) {
   (void)root.required_range("leakage", dimensions::power);
   (void)root.optional_strings("modes");
   (void)root.optional_quantities("steps", dimensions::voltage);
-  (void)root.optional_integers("sizes", 0, 100);
+  (void)root.optional_strings("sizes");
   for (auto& price : root.required_tables("prices")) {
     (void)price.required_integer("quantity", 1, 1000000000);
     (void)price.required_quantity("price", dimensions::money);
@@ -59,7 +59,7 @@ clock = "48 MHz"
 leakage = { low = "1 mW", typical = "2 mW", high = "4 mW", source = "data sheet" }
 modes = ["idle", "active"]
 steps = ["1.2 V", "1.8 V"]
-sizes = [4, 8]
+sizes = ["small", "large"]
 
 [[prices]]
 quantity = 100

@@ -1,7 +1,7 @@
 // A state table while it is being read: names as declared, rules as written, each with its place in the file.
 //
-// Reading has three steps, so that all mistakes of a file are told in one run: declarations
-// (state_table_reader.cpp), states and their rules (state_table_rules.cpp), then which rule answers which
+// Reading has four steps, so that all mistakes of a file are told in one run: the file as written
+// (state_table_file.cpp), declarations (state_table_reader.cpp), states and their rules (state_table_rules.cpp), then which rule answers which
 // event in which state and whether the machine makes sense (state_table_check.cpp).
 #pragma once
 
@@ -11,7 +11,7 @@
 #include <vector>
 
 #include "blocks/state_machine/state_table.hpp"
-#include "reading/table_reader.hpp"
+#include "blocks/state_machine/state_table_file.hpp"
 
 namespace portweigh::blocks {
 
@@ -69,7 +69,7 @@ struct Draft {
 
 inline constexpr const char* others_name = "others";
 
-void read_rules(reading::TableReader& root, Draft& draft);
+void read_rules(reading::TableReader& root, const StateTableFile& file, Draft& draft);
 void resolve_reactions(Draft& draft);
 void check_machine(Draft& draft);
 

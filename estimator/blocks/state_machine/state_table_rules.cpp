@@ -1,4 +1,4 @@
-// Reads the states of a table and their rules: `on` rows, `ignore` lists, commands and guards.
+// Takes up the states of a table and their rules: `on` rows, `ignore` lists, commands and guards.
 //
 // Tested by tests/blocks/state_machine/state_table_errors_test.cpp.
 #include <fmt/core.h>
@@ -45,41 +45,42 @@ std::vector<std::string> words_of(const std::string& text) {
 
 class RuleReader {
  public:
-  explicit RuleReader(Draft& draft) : draft_(draft) {}
+  RuleReader(TableReader& root, const StateTableFile& file, Draft& draft)
+      : root_(root), file_(file), draft_(draft) {}
 
-  void read(TableReader& root) {
-    std::vector<TableReader> readers = root.required_tables("state");
-    for (TableReader& reader : readers) read_name(reader);
-    for (std::size_t i = 0; i < readers.size(); ++i) read_state(readers[i], draft_.states[i]);
-    if (readers.size() > most_states) {
-      root.report("state", fmt::format("{} states, expected at most {}", readers.size(), most_states));
-    }
-    if (auto anywhere = root.optional_table("anywhere")) {
-      read_rules_of(*anywhere, draft_.anywhere);
-      anywhere->finish();
-    }
-    read_initial(root);
+  void read() {
+    for (const StateText& text : file_.states) add_state(text);
+    for (std::size_t i = 0; i < file_.states.size(); ++i) read_state(file_.states[i], draft_.states[i]);
+    check_count();
+    if (file_.anywhere) read_rules_of(*file_.anywhere, draft_.anywhere);
+    if (!file_.initial.empty()) make_first(file_.initial);
   }
 
  private:
-  void read_name(TableReader& reader) {
-    DraftState draft{{}, {reader, "name", std::nullopt}, {}};
-    draft.state.name = reader.required_string("name", reading::Pattern::identifier);
-    const auto is_same = [&](const DraftState& other) { return other.state.name == draft.state.name; };
-    if (!draft.state.name.empty() && std::any_of(draft_.states.begin(), draft_.states.end(), is_same)) {
+  void check_count() {
+    const std::size_t count = file_.states.size();
+    if (count > most_states) {
+      root_.report("state", fmt::format("{} states, expected at most {}", count, most_states));
+    }
+  }
+
+  void add_state(const StateText& text) {
+    DraftState draft{{}, {*text.reader, "name", std::nullopt}, {}};
+    draft.state.name = text.name;
+    const auto is_same = [&](const DraftState& other) { return other.state.name == text.name; };
+    if (!text.name.empty() && std::any_of(draft_.states.begin(), draft_.states.end(), is_same)) {
       draft.place.report(
-          fmt::format("state \"{}\" is declared twice, expected a name of its own", draft.state.name));
+          fmt::format("state \"{}\" is declared twice, expected a name of its own", text.name));
     }
     draft_.states.push_back(std::move(draft));
   }
 
   // The initial state becomes the first, so that its number is 0 in every encoding.
-  void read_initial(TableReader& root) {
-    const std::string initial = root.required_string("initial");
-    if (initial.empty()) return;
-    const auto found = find_state(initial, {root, "initial", std::nullopt});
+  void make_first(const std::string& initial) {
+    const Mention place{root_, "initial", std::nullopt};
+    const auto found = find_state(initial, place);
     if (!found) return;
-    draft_.initial_place = Mention{root, "initial", std::nullopt};
+    draft_.initial_place = place;
     const auto moved = [&](std::size_t index) {
       return index == *found ? 0 : index < *found ? index + 1 : index;
     };
@@ -95,13 +96,14 @@ class RuleReader {
                 first + static_cast<std::ptrdiff_t>(*found) + 1);
   }
 
-  void read_state(TableReader& reader, DraftState& draft) {
+  void read_state(const StateText& text, DraftState& draft) {
     State& state = draft.state;
-    state.meaning = reader.optional_string("meaning").value_or("");
-    state.outputs = read_references(reader, "outputs", "output", draft_.table.outputs);
-    state.timers = read_references(reader, "timers", "timer", draft_.table.timers);
-    state.enter = read_commands(reader, "enter");
-    state.leave = read_commands(reader, "leave");
+    const TableReader& reader = *text.reader;
+    state.meaning = text.meaning;
+    state.outputs = read_references(text.outputs, {reader, "outputs", 0}, "output", draft_.table.outputs);
+    state.timers = read_references(text.timers, {reader, "timers", 0}, "timer", draft_.table.timers);
+    state.enter = read_commands(text.enter, {reader, "enter", 0});
+    state.leave = read_commands(text.leave, {reader, "leave", 0});
     // A timer of the state is started before anything else happens in it.
     std::vector<Command> starts;
     for (const std::size_t timer : state.timers) {
@@ -109,22 +111,20 @@ class RuleReader {
       state.leave.push_back({CommandKind::stop, timer});
     }
     state.enter.insert(state.enter.begin(), starts.begin(), starts.end());
-    read_rules_of(reader, draft.rules);
-    reader.finish();
+    read_rules_of(text, draft.rules);
   }
 
   template <class Items>
-  std::vector<std::size_t> read_references(TableReader& reader, const std::string& key, std::string_view noun,
-                                           const Items& items) {
+  std::vector<std::size_t> read_references(const std::vector<std::string>& names, Mention place,
+                                           std::string_view noun, const Items& items) {
     std::vector<std::size_t> indices;
-    const std::vector<std::string> names = reader.optional_strings(key);
     for (std::size_t i = 0; i < names.size(); ++i) {
-      Mention place{reader, key, i};
+      place.element = i;
       auto found = find_name(items, names[i]);
       if (!found) found = report_unknown(place, noun, names[i], items);
       if (!found) continue;
       if (std::find(indices.begin(), indices.end(), *found) != indices.end()) {
-        reader.report(key, i, fmt::format("{} \"{}\" is listed twice", noun, names[i]));
+        place.report(fmt::format("{} \"{}\" is listed twice", noun, names[i]));
       } else {
         indices.push_back(*found);
       }
@@ -132,14 +132,14 @@ class RuleReader {
     return indices;
   }
 
-  std::vector<Command> read_commands(TableReader& reader, const std::string& key) {
+  std::vector<Command> read_commands(const std::vector<std::string>& texts, Mention place) {
     std::vector<Command> commands;
-    const std::vector<std::string> texts = reader.optional_strings(key);
     for (std::size_t i = 0; i < texts.size(); ++i) {
-      const auto command = read_command(texts[i], {reader, key, i});
+      place.element = i;
+      const auto command = read_command(texts[i], place);
       if (!command) continue;
       if (std::find(commands.begin(), commands.end(), *command) != commands.end()) {
-        reader.report(key, i, fmt::format("command \"{}\" is listed twice", texts[i]));
+        place.report(fmt::format("command \"{}\" is listed twice", texts[i]));
       }
       commands.push_back(*command);
     }
@@ -148,17 +148,15 @@ class RuleReader {
 
   std::optional<Command> read_command(const std::string& text, Mention place) {
     const std::vector<std::string> words = words_of(text);
-    if (words.size() == 1) return refer(CommandKind::act, draft_.table.actions, "action", words[0], place);
+    const StateTable& table = draft_.table;
+    if (words.size() == 1) return refer(CommandKind::act, table.actions, "action", words[0], place);
     if (words.size() == 2) {
-      if (words[0] == "start")
-        return refer(CommandKind::start, draft_.table.timers, "timer", words[1], place);
-      if (words[0] == "stop") return refer(CommandKind::stop, draft_.table.timers, "timer", words[1], place);
-      if (words[0] == "count") {
-        return refer(CommandKind::count, draft_.table.counters, "counter", words[1], place);
-      }
-      if (words[0] == "clear") {
-        return refer(CommandKind::clear, draft_.table.counters, "counter", words[1], place);
-      }
+      const std::string& verb = words[0];
+      const std::string& name = words[1];
+      if (verb == "start") return refer(CommandKind::start, table.timers, "timer", name, place);
+      if (verb == "stop") return refer(CommandKind::stop, table.timers, "timer", name, place);
+      if (verb == "count") return refer(CommandKind::count, table.counters, "counter", name, place);
+      if (verb == "clear") return refer(CommandKind::clear, table.counters, "counter", name, place);
     }
     place.report(
         fmt::format("unknown command \"{}\", expected the name of an action, \"start TIMER\", "
@@ -175,38 +173,36 @@ class RuleReader {
     return found ? std::optional<Command>({kind, *found}) : std::nullopt;
   }
 
-  void read_rules_of(TableReader& reader, std::vector<DraftReaction>& rules) {
-    for (TableReader& row : reader.optional_tables("on")) {
-      read_row(row, rules);
-      row.finish();
-    }
-    const std::vector<std::string> ignored = reader.optional_strings("ignore");
-    for (std::size_t i = 0; i < ignored.size(); ++i) {
-      add_rules(ignored[i], Reaction{}, {reader, "ignore", i}, rules);
-    }
+  void read_rules_of(const RulesText& text, std::vector<DraftReaction>& rules) {
+    for (const RowText& row : text.rows) read_row(row, rules);
+    add_all(text.ignored, Reaction{}, {*text.reader, "ignore", 0}, rules);
   }
 
-  void read_row(TableReader& row, std::vector<DraftReaction>& rules) {
+  void read_row(const RowText& text, std::vector<DraftReaction>& rules) {
+    TableReader row = *text.reader;
     Reaction reaction;
-    if (const auto when = row.optional_string("when")) reaction.guard = read_guard(*when, {row, "when", {}});
-    if (const auto target = row.optional_string("to")) {
-      reaction.target = find_state(*target, {row, "to", std::nullopt});
-    }
-    reaction.commands = read_commands(row, "do");
+    if (!text.when.empty()) reaction.guard = read_guard(text.when, {row, "when", {}});
+    if (!text.to.empty()) reaction.target = find_state(text.to, {row, "to", {}});
+    reaction.commands = read_commands(text.commands, {row, "do", 0});
     if (!row.has("to") && !row.has("do")) {
       row.report(
           "a reaction without effect, expected \"to\" or \"do\"; events without effect stand in \"ignore\"");
     }
     const bool has_list = row.has("events");
     if (has_list == row.has("event")) {
-      row.accept("event");
-      row.accept("events");
       row.report("expected either \"event\" or \"events\"");
     } else if (has_list) {
-      const std::vector<std::string> names = row.required_strings("events");
-      for (std::size_t i = 0; i < names.size(); ++i) add_rules(names[i], reaction, {row, "events", i}, rules);
+      add_all(text.events, reaction, {row, "events", 0}, rules);
     } else {
-      add_rules(row.required_string("event"), reaction, {row, "event", std::nullopt}, rules);
+      add_rules(text.event, reaction, {row, "event", {}}, rules);
+    }
+  }
+
+  void add_all(const std::vector<std::string>& names, const Reaction& reaction, Mention place,
+               std::vector<DraftReaction>& rules) {
+    for (std::size_t i = 0; i < names.size(); ++i) {
+      place.element = i;
+      add_rules(names[i], reaction, place, rules);
     }
   }
 
@@ -260,27 +256,19 @@ class RuleReader {
   }
 
   std::optional<std::size_t> find_state(const std::string& name, Mention place) const {
-    const auto known = [&](const std::string& wanted) -> std::optional<std::size_t> {
-      for (std::size_t i = 0; i < draft_.states.size(); ++i) {
-        if (draft_.states[i].state.name == wanted) return i;
-      }
-      return std::nullopt;
-    };
-    if (const auto found = known(name)) return found;
-    std::vector<std::string> names;
-    for (const DraftState& state : draft_.states) names.push_back(state.state.name);
-    place.report(reading::unknown_name_message("state", name, names));
-    const auto nearest = reading::nearest_name(name, names);
-    return nearest ? known(*nearest) : std::nullopt;
+    const auto found = find_name(file_.states, name);
+    return found ? found : report_unknown(place, "state", name, file_.states);
   }
 
+  TableReader& root_;
+  const StateTableFile& file_;
   Draft& draft_;
 };
 
 }  // namespace
 
-void read_rules(reading::TableReader& root, Draft& draft) {
-  RuleReader(draft).read(root);
+void read_rules(reading::TableReader& root, const StateTableFile& file, Draft& draft) {
+  RuleReader(root, file, draft).read();
 }
 
 }  // namespace portweigh::blocks

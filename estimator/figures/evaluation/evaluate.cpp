@@ -67,18 +67,4 @@ std::vector<bool> needed_nodes(const Ledger& ledger, std::span<const Figure> fig
   return needed;
 }
 
-std::vector<LookupOutside> check_lookups(const Ledger& ledger, Figure figure,
-                                         std::span<const double> node_values) {
-  std::vector<LookupOutside> found;
-  const auto needed = needed_nodes(ledger, std::span(&figure, 1));
-  for (std::uint32_t i = 0; i < needed.size(); ++i) {
-    const Node& node = ledger.nodes()[i];
-    if (!needed[i] || node.operation != Operation::lookup) continue;
-    const LookupTable& table = ledger.tables()[node.detail];
-    const double x = node_values[node.arguments[0]];
-    if (is_outside(table, x)) found.push_back({i, table.label, x, table.x.front(), table.x.back()});
-  }
-  return found;
-}
-
 }  // namespace portweigh::figures

@@ -29,19 +29,6 @@ struct Setting {
 // The value of one figure, SI.
 [[nodiscard]] double evaluate(const Ledger& ledger, Figure figure, std::span<const Setting> settings = {});
 
-// A lookup whose x lies outside its points, so that the end value was used.
-struct LookupOutside {
-  std::uint32_t node = 0;
-  std::string label;  // of the table
-  double x_si = 0.0;
-  double lowest_x_si = 0.0;
-  double highest_x_si = 0.0;
-};
-
-// All lookups outside their points among the nodes that `figure` depends on.
-[[nodiscard]] std::vector<LookupOutside> check_lookups(const Ledger& ledger, Figure figure,
-                                                       std::span<const double> node_values);
-
 // True for each node that one of the figures depends on (the figures included).
 [[nodiscard]] std::vector<bool> needed_nodes(const Ledger& ledger, std::span<const Figure> figures);
 

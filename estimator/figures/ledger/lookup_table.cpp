@@ -73,8 +73,4 @@ double value_at(const LookupTable& table, const std::vector<double>& slopes, dou
   return value_on_segment(table, left, slopes[left], x);
 }
 
-bool is_outside(const LookupTable& table, double x) {
-  return x < table.x.front() || x > table.x.back();
-}
-
 }  // namespace portweigh::figures

@@ -3,8 +3,7 @@
 //
 //     linear:   y = y0 + (y1 - y0) (x - x0) / (x1 - x0)
 //     log_log:  y = y0 (x / x0)^s,  s = ln(y1/y0) / ln(x1/x0)
-// Outside the points the end value holds; check_lookups in evaluate.hpp tells, so that a warning can be
-// given.
+// Outside the points the end value holds.
 //
 // Worked example: price 2.50 at 100 and 1.80 at 1000, log_log: 2.13732 at 300.
 // Tested by tests/figures/ledger/lookup_table_test.cpp.
@@ -40,7 +39,5 @@ void require_valid(const LookupTable& table);
 // dy/dx of a segment, or the exponent s for log_log; one fewer than points.
 [[nodiscard]] std::vector<double> segment_slopes(const LookupTable& table);
 [[nodiscard]] double value_at(const LookupTable& table, const std::vector<double>& slopes, double x);
-
-[[nodiscard]] bool is_outside(const LookupTable& table, double x);
 
 }  // namespace portweigh::figures

@@ -68,22 +68,3 @@ TEST_CASE("settings move inputs, and only inputs") {
   const std::vector<double> too_few = {1.0};
   CHECK_THROWS_AS(evaluate_all(ledger, std::span<const double>(too_few)), LedgerError);
 }
-
-TEST_CASE("lookups outside their points are told, if the figure depends on them") {
-  Ledger ledger;
-  const auto volume = number(ledger, "volume", 50.0);
-  const LookupTable prices{{100, 1000}, {2.5, 1.8}, {}, {}, Scale::log_log, "price of the part"};
-  const auto price = lookup(volume, prices);
-  const auto other = volume * 2.0;
-  CHECK(evaluate(ledger, price) == 2.5);
-  const auto found = check_lookups(ledger, price, evaluate_all(ledger));
-  REQUIRE(found.size() == 1);
-  CHECK(found[0].label == "price of the part");
-  CHECK(found[0].x_si == 50.0);
-  CHECK(found[0].lowest_x_si == 100.0);
-  CHECK(found[0].highest_x_si == 1000.0);
-  CHECK(check_lookups(ledger, other, evaluate_all(ledger)).empty());
-  const std::vector<Setting> inside = {{"volume", 300.0}};
-  CHECK(check_lookups(ledger, price, evaluate_all(ledger, inside)).empty());
-  CHECK(evaluate(ledger, price, inside) == Approx(2.13732).epsilon(3e-6));
-}

@@ -35,8 +35,6 @@ TEST_CASE("straight lines between points, end values outside") {
   CHECK(value_at(table, 15.0) == Approx(5.0));
   CHECK(value_at(table, -1.0) == 5.0);
   CHECK(value_at(table, 21.0) == -5.0);
-  CHECK(is_outside(table, 21.0));
-  CHECK_FALSE(is_outside(table, 20.0));
   CHECK(std::isnan(value_at(table, std::numeric_limits<double>::quiet_NaN())));
   CHECK(value_at(LookupTable{{7}, {3}, {}, {}, Scale::linear, "one"}, 8.0) == 3.0);
 }

@@ -13,7 +13,7 @@ list=_ZN9portweigh8firmware7Machine3runESt16initializer_listIjE
 g++ -std=c++20 -O1 -Iestimator -Itests/firmware $(pkg-config --cflags tomlplusplus) \
   tests/reference/twins/record_blocks.cpp tests/firmware/c_twin_fixture.cpp tests/firmware/core_fixture.cpp \
   -DPORTWEIGH_CATALOG_DIR='"catalog"' -DTOML_HEADER_ONLY=0 -Wl,--wrap=$list -Wl,--wrap=$span \
-  "$build"/libpw_blocks.a "$build"/libpw_reading.a "$build"/libpw_firmware.a "$build"/libpw_logic.a \
+  "$build"/libpw_parts.a "$build"/libpw_blocks.a "$build"/libpw_reading.a "$build"/libpw_firmware.a "$build"/libpw_logic.a \
   "$build"/libpw_figures.a $(pkg-config --libs tomlplusplus) -lfmt -o "$program"
 "$program" tests/reference/twins/blocks.list "$folder"
 rm "$program"

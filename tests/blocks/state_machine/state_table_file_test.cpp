@@ -1,5 +1,5 @@
 // The schema for editors is up to date, and speaks of the keys that the reader knows.
-#include "blocks/state_machine/state_table_schema.hpp"
+#include "blocks/state_machine/state_table_file.hpp"
 
 #include <catch2/catch.hpp>
 #include <fstream>
@@ -39,6 +39,11 @@ std::vector<std::set<std::string>> expected_by_reader(const std::string& text) {
     }
   }
   return lists;
+}
+
+Json state_table_schema() {
+  return reading::schema_of("state-machine.schema.json", "State machine",
+                            reading::infos_of(state_table_fields()));
 }
 
 // `source` may stand in any table.
