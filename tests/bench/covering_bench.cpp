@@ -22,8 +22,9 @@
 #include <vector>
 
 #include "../logic/circuits.hpp"
+#include "../logic/netlist_writers_fixture.hpp"
 #include "logic/cover/cover.hpp"
-#include "logic/files/aiger.hpp"
+#include "logic/files/logic_file.hpp"
 
 namespace {
 
@@ -86,7 +87,8 @@ Measured run(const std::vector<std::string>& command) {
 }
 
 int cover_one(unsigned lut_inputs, const std::string& path) {
-  const Cover covered = cover(read_aiger(path), {.lut_inputs = lut_inputs, .effort = Effort::covering_only});
+  const Cover covered =
+      cover(read_netlist(path), {.lut_inputs = lut_inputs, .effort = Effort::covering_only});
   fmt::print("nd = {} lev = {}\n", covered.luts.size(), covered.levels);
   return 0;
 }

@@ -13,8 +13,8 @@
 #include <stdexcept>
 #include <string_view>
 
-#include "logic/files/aiger.hpp"
 #include "logic/simulation/simulate.hpp"
+#include "netlist_writers_fixture.hpp"
 
 namespace portweigh::logic {
 namespace {
@@ -38,6 +38,34 @@ std::vector<Literal> roots_of(const Memory& memory) {
   return roots;
 }
 
+// Lanes (64 evaluations) of all signals from the lanes of the network's nodes (only sources are read).
+std::vector<std::uint64_t> evaluate(const Cover& cover, const std::vector<std::uint64_t>& node_lanes) {
+  std::vector<std::uint64_t> lanes(cover.signals.size(), 0);
+  const auto lane = [&lanes](Literal literal) {
+    return literal.is_complemented() ? ~lanes[literal.node()] : lanes[literal.node()];
+  };
+  std::vector<std::uint64_t> inputs;
+  for (std::size_t i = 0; i < cover.signals.size(); ++i) {
+    const Signal& signal = cover.signals[i];
+    if (signal.kind == SignalKind::source) {
+      lanes[i] = node_lanes.at(signal.index);
+    } else if (signal.kind == SignalKind::lut) {
+      const Lut& lut = cover.luts[signal.index];
+      inputs.clear();
+      for (const std::uint32_t leaf : lut.leaves) inputs.push_back(lanes[leaf]);
+      lanes[i] = evaluate(lut.function, inputs);
+    } else if (signal.kind == SignalKind::sum) {
+      const CarryBit& bit = cover.carry_bits[signal.index];
+      const std::uint64_t a = lane(bit.a);
+      const std::uint64_t b = lane(bit.b);
+      const std::uint64_t c = lane(bit.carry_in);
+      lanes[bit.sum] = a ^ b ^ c;
+      lanes[bit.carry] = (a & b) | (c & (a ^ b));
+    }
+  }
+  return lanes;
+}
+
 // The number behind `label` and an equals sign, as in `nd =   254`; empty if there is none.
 std::optional<std::size_t> number_after(const std::string& text, std::string_view label) {
   const std::size_t place = text.find(label);
@@ -48,6 +76,26 @@ std::optional<std::size_t> number_after(const std::string& text, std::string_vie
 }
 
 }  // namespace
+
+// Multiplexer tree, the highest input outermost.
+std::uint64_t evaluate(const TruthTable& function, std::span<const std::uint64_t> inputs) {
+  std::array<std::uint64_t, 128> level{};
+  const auto width = static_cast<unsigned>(inputs.size());
+  if (width == 0) return function.at(0) ? ~std::uint64_t{0} : 0;
+  unsigned count = 1U << (width - 1);
+  for (unsigned i = 0; i < count; ++i) {
+    const std::uint64_t low = function.at(2 * i) ? ~inputs[0] : 0;
+    const std::uint64_t high = function.at(2 * i + 1) ? inputs[0] : 0;
+    level[i] = low | high;
+  }
+  for (unsigned input = 1; input < width; ++input) {
+    count /= 2;
+    for (unsigned i = 0; i < count; ++i) {
+      level[i] = level[2 * i] ^ ((level[2 * i] ^ level[2 * i + 1]) & inputs[input]);
+    }
+  }
+  return level[0];
+}
 
 std::string difference(const Network& network, const Cover& cover, unsigned clocks) {
   Simulator sim(network, ToggleCounting::off);

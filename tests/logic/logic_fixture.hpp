@@ -1,12 +1,17 @@
 // What the tests of covering and packing share: proof by simulation that a cover computes its network.
 #pragma once
 
+#include <cstdint>
+#include <span>
 #include <string>
 
 #include "logic/cover/cover.hpp"
 #include "logic/network/network.hpp"
 
 namespace portweigh::logic {
+
+// 64 evaluations at once: lane of the function for lanes of its inputs.
+std::uint64_t evaluate(const TruthTable& function, std::span<const std::uint64_t> inputs);
 
 // Simulates `clocks` clocks of 64 random streams and compares every root of the cover with the network:
 // outputs, the register's value after the clock, memory roots. Returns the first difference, or "".

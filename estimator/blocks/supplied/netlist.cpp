@@ -3,19 +3,17 @@
 // It is covered, packed and simulated like every other network; nothing is known about its protocol, so
 // active traffic is random on all inputs and idle traffic leaves them still. It has no firmware. All inputs
 // and outputs may be inside the chip, so it takes no pins. Without a file it is a small example: a four-bit
-// counter with an enable. Mistakes of the file are reading::InputError, with its line or byte. Tested by
+// counter with an enable. Mistakes of the file are reading::InputError, with line and column, or byte. Tested by
 // tests/blocks/supplied/netlist_test.cpp.
 #include "blocks/supplied/netlist.hpp"
 
 #include <fmt/core.h>
 
-#include <charconv>
 #include <filesystem>
 #include <fstream>
 #include <random>
 #include <string_view>
 
-#include "logic/files/blif.hpp"
 #include "logic/files/logic_file.hpp"
 #include "reading/diagnostic.hpp"
 
@@ -65,26 +63,13 @@ void check_readable(const std::string& path) {
   if (!std::ifstream(path)) throw reading::FileError(fmt::format("{}: cannot read", path));
 }
 
-// "path:12: what" as a mistake in line 12; "path:byte 34: what" keeps its offset in the message.
-reading::Diagnostic diagnostic_of(const std::string& path, std::string_view message) {
-  if (message.starts_with(path)) message.remove_prefix(path.size());
-  if (message.starts_with(":")) message.remove_prefix(1);
-  int line = 0;
-  const auto [end, error] = std::from_chars(message.data(), message.data() + message.size(), line);
-  if (error == std::errc() && end != message.data()) {
-    message.remove_prefix(static_cast<std::size_t>(end - message.data()));
-    if (message.starts_with(":")) message.remove_prefix(1);
-  }
-  if (message.starts_with(" ")) message.remove_prefix(1);
-  return {path, line, line > 0 ? 1 : 0, std::string(message), ""};
-}
-
 logic::Network load_netlist(const std::string& path) {
   check_readable(path);
   try {
     return logic::read_netlist(path);
   } catch (const logic::LogicFileError& error) {
-    throw reading::InputError(diagnostic_of(path, error.what()));
+    throw reading::InputError(
+        reading::Diagnostic{path, error.place().line, error.place().column, error.message(), ""});
   }
 }
 

@@ -4,17 +4,49 @@
 
 #include <algorithm>
 #include <stdexcept>
+#include <utility>
 
 #include "logic/cover/cover_polish.hpp"
-#include "logic/cover/lut_functions.hpp"
 #include "logic/cover/priority_cuts.hpp"
 #include "logic/graph/combinational_view.hpp"
 #include "logic/graph/graph.hpp"
+#include "logic/graph/register_control.hpp"
 #include "logic/graph/restructure.hpp"
-#include "logic/network/register_control.hpp"
 
 namespace portweigh::logic {
 namespace {
+
+// The function of each LUT's cone over its leaves.
+std::vector<TruthTable> lut_functions(const Graph& graph, const Covering& covering) {
+  std::vector<TruthTable> values(graph.size());
+  std::vector<std::uint32_t> lut_of(graph.size(), 0);  // the last LUT, from 1, whose cone reaches the node
+  const auto value = [&values](Literal literal) {
+    return values[literal.node()].complement_if(literal.is_complemented());
+  };
+  std::vector<TruthTable> functions;
+  for (std::uint32_t lut = 1; lut <= covering.nodes.size(); ++lut) {
+    const std::uint32_t first_leaf = covering.first_leaf[lut - 1];
+    for (std::uint32_t leaf = first_leaf; leaf < covering.first_leaf[lut]; ++leaf) {
+      values[covering.leaves[leaf]] = TruthTable::input(leaf - first_leaf);
+      lut_of[covering.leaves[leaf]] = lut;
+    }
+    std::vector<std::uint32_t> cone{covering.nodes[lut - 1]};
+    for (std::size_t i = 0; i < cone.size(); ++i) {
+      for (const Literal fanin : {graph.fanin0(cone[i]), graph.fanin1(cone[i])}) {
+        const std::uint32_t node = fanin.node();
+        if (node != 0 && std::exchange(lut_of[node], lut) != lut) cone.push_back(node);
+      }
+    }
+    std::sort(cone.begin(), cone.end());  // operands first
+    for (const std::uint32_t node : cone) {
+      const TruthTable a = value(graph.fanin0(node));
+      const TruthTable b = value(graph.fanin1(node));
+      values[node] = graph.is_xor(node) ? a ^ b : a & b;
+    }
+    functions.push_back(values[cone.back()]);
+  }
+  return functions;
+}
 
 // Turns a covering of the view's graph into signals, LUTs, carry bits and roots.
 class CoverBuilder {
@@ -50,14 +82,14 @@ class CoverBuilder {
     const Graph& graph = view_.graph;
     std::vector<bool> is_needed(graph.boxes().size(), false);
     const auto need = [&](std::uint32_t node) {
-      if (graph.box_of(node) != Graph::no_box) is_needed[graph.box_of(node)] = true;
+      if (graph.box_of(node) != Graph::none) is_needed[graph.box_of(node)] = true;
     };
     for (const Literal root : graph.roots()) need(root.node());
     for (const std::uint32_t leaf : covering_.leaves) need(leaf);
     for (std::size_t i = graph.boxes().size(); i-- > 0;) {
       if (!is_needed[i]) continue;
       const Graph::Box& box = graph.boxes()[i];
-      for (const Literal operand : {box.a, box.b, box.carry_in}) need(operand.node());
+      for (const Literal operand : box.operands()) need(operand.node());
     }
     return is_needed;
   }
@@ -127,6 +159,17 @@ class CoverBuilder {
   Cover cover_;
 };
 
+template <class Visit>
+void for_each_root(const Cover& cover, Visit visit) {
+  for (const CoveredOutput& output : cover.outputs) visit(output.literal);
+  for (const CoveredRegister& reg : cover.registers) {
+    for (const Literal root : {reg.next, reg.enable, reg.reset}) visit(root);
+  }
+  for (const CoveredMemory& memory : cover.memories) {
+    for (const Literal root : memory.roots) visit(root);
+  }
+}
+
 // Levels of LUTs and carry bits, the longest run of carry bits, and which carries leave their chain.
 void annotate(Cover& cover) {
   std::vector<unsigned> level(cover.signals.size(), 0);
@@ -148,19 +191,11 @@ void annotate(Cover& cover) {
       cover.longest_carry = std::max(cover.longest_carry, run[bit.carry]);
     }
   }
-  const auto end_path = [&](Literal root) { cover.levels = std::max(cover.levels, level[root.node()]); };
   std::vector<bool> is_read(cover.signals.size(), false);
-  const auto read = [&](Literal root) {
-    end_path(root);
+  for_each_root(cover, [&](Literal root) {
+    cover.levels = std::max(cover.levels, level[root.node()]);
     is_read[root.node()] = true;
-  };
-  for (const CoveredOutput& output : cover.outputs) read(output.literal);
-  for (const CoveredRegister& reg : cover.registers) {
-    for (const Literal root : {reg.next, reg.enable, reg.reset}) read(root);
-  }
-  for (const CoveredMemory& memory : cover.memories) {
-    for (const Literal root : memory.roots) read(root);
-  }
+  });
   for (const Lut& lut : cover.luts) {
     for (const std::uint32_t leaf : lut.leaves) is_read[leaf] = true;
   }
@@ -231,19 +266,9 @@ std::vector<std::uint32_t> Cover::fanouts() const {
     for (const std::uint32_t leaf : lut.leaves) ++count[leaf];
   }
   for (const CarryBit& bit : carry_bits) {
-    ++count[bit.a.node()];
-    ++count[bit.b.node()];
-    ++count[bit.carry_in.node()];
+    for (const Literal operand : {bit.a, bit.b, bit.carry_in}) ++count[operand.node()];
   }
-  for (const CoveredRegister& reg : registers) {
-    ++count[reg.next.node()];
-    ++count[reg.enable.node()];
-    ++count[reg.reset.node()];
-  }
-  for (const CoveredOutput& output : outputs) ++count[output.literal.node()];
-  for (const CoveredMemory& memory : memories) {
-    for (const Literal root : memory.roots) ++count[root.node()];
-  }
+  for_each_root(*this, [&count](Literal root) { ++count[root.node()]; });
   return count;
 }
 
@@ -252,7 +277,7 @@ Cover cover(const Network& network, const CoverOptions& options) {
   if (options.lut_inputs < 3 || options.lut_inputs > max_lut_inputs) {
     throw std::logic_error(fmt::format("LUTs of {} inputs: 3 to 8 can be covered", options.lut_inputs));
   }
-  CombinationalView view = combinational_view(network, options);
+  CombinationalView view = combinational_view(network, {options.carry_chain, options.register_style});
   Covering covering = cover_graph(view.graph, {options.lut_inputs, 0, CoveringOrders::both});
   if (options.effort == Effort::restructure) {
     if (options.register_style == RegisterStyle::with_enable_and_reset) {
@@ -263,33 +288,6 @@ Cover cover(const Network& network, const CoverOptions& options) {
   Cover result = polished(CoverBuilder(network, view, covering, options).build());
   annotate(result);
   return result;
-}
-
-std::vector<std::uint64_t> evaluate(const Cover& cover, const std::vector<std::uint64_t>& node_lanes) {
-  std::vector<std::uint64_t> lanes(cover.signals.size(), 0);
-  const auto lane = [&lanes](Literal literal) {
-    return literal.is_complemented() ? ~lanes[literal.node()] : lanes[literal.node()];
-  };
-  std::vector<std::uint64_t> inputs;
-  for (std::size_t i = 0; i < cover.signals.size(); ++i) {
-    const Signal& signal = cover.signals[i];
-    if (signal.kind == SignalKind::source) {
-      lanes[i] = node_lanes.at(signal.index);
-    } else if (signal.kind == SignalKind::lut) {
-      const Lut& lut = cover.luts[signal.index];
-      inputs.clear();
-      for (const std::uint32_t leaf : lut.leaves) inputs.push_back(lanes[leaf]);
-      lanes[i] = lut.function.evaluate(inputs);
-    } else if (signal.kind == SignalKind::sum) {
-      const CarryBit& bit = cover.carry_bits[signal.index];
-      const std::uint64_t a = lane(bit.a);
-      const std::uint64_t b = lane(bit.b);
-      const std::uint64_t c = lane(bit.carry_in);
-      lanes[bit.sum] = a ^ b ^ c;
-      lanes[bit.carry] = (a & b) | (c & (a ^ b));
-    }
-  }
-  return lanes;
 }
 
 }  // namespace portweigh::logic

@@ -21,26 +21,19 @@
 #include <string>
 #include <vector>
 
+#include "logic/graph/combinational_view.hpp"
 #include "logic/graph/truth_table.hpp"
 #include "logic/network/network.hpp"
 
 namespace portweigh::logic {
 
-enum class CarryChain : std::uint8_t { none, dedicated };
-enum class RegisterStyle : std::uint8_t { with_enable_and_reset, plain };
 enum class Effort : std::uint8_t { covering_only, restructure };
-// How marked adders are built where they are covered with LUTs.
-enum class AdderForm : std::uint8_t { ripple, prefix };
 
 struct CoverOptions {
   unsigned lut_inputs = 4;  // 3..8
   CarryChain carry_chain = CarryChain::none;
   RegisterStyle register_style = RegisterStyle::with_enable_and_reset;
   Effort effort = Effort::restructure;
-  AdderForm adder_form = AdderForm::ripple;
-  // Bits; shorter marked adders are covered with LUTs. All kinds of block at their defaults: 1 to 3 the same,
-  // from 4 0.7 % more LUTs but 0.2 % fewer cells.
-  unsigned shortest_chain = 3;
 };
 
 // A signal of the cover: signal 0 is constant false; literals are 2 * signal + complement as in `Network`.
@@ -106,8 +99,5 @@ struct Cover {
 
 // Throws std::logic_error for an incomplete network or lut_inputs outside 3..8.
 Cover cover(const Network& network, const CoverOptions& options);
-
-// Lanes (64 evaluations) of all signals from the lanes of the network's nodes (only sources are read).
-std::vector<std::uint64_t> evaluate(const Cover& cover, const std::vector<std::uint64_t>& node_lanes);
 
 }  // namespace portweigh::logic

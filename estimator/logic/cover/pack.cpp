@@ -31,28 +31,6 @@ bool fits_block_ram(const Memory& memory, const Fabric& fabric) {
   return can_read && !fabric.ram_shapes.empty() && memory_bits(memory) >= fabric.smallest_ram_bits;
 }
 
-bool is_lut_memory(const Memory& memory, const Fabric& fabric) {
-  return fabric.lut_ram_bits != 0 && !memory.writes.empty() && !fits_block_ram(memory, fabric);
-}
-
-// LUT memory: each read port has its own copy; deeper memories than one LUT are cascaded.
-std::uint32_t lut_memory_luts(const Memory& memory, const Fabric& fabric) {
-  const auto ports = static_cast<std::uint32_t>(std::max<std::size_t>(memory.reads.size(), 1));
-  return ports * memory.bits * divide_up(memory.words, fabric.lut_ram_bits);
-}
-
-void count_memories(const Network& network, const Cover& cover, const Fabric& fabric, FabricCount& count) {
-  for (const CoveredMemory& covered : cover.memories) {
-    const Memory& memory = network.memories()[covered.index];
-    if (is_lut_memory(memory, fabric)) {
-      count.lut_ram_luts += lut_memory_luts(memory, fabric);
-    } else {
-      count.ram_bits += memory_bits(memory);
-      count.ram_blocks += blocks_for(memory, fabric.ram_shapes);
-    }
-  }
-}
-
 // Whether the register can sit in the cell that makes its next value.
 bool shares_cell(const Cover& cover, const CoveredRegister& reg, const std::vector<std::uint32_t>& fanouts) {
   const std::uint32_t driver = reg.next.node();
@@ -65,8 +43,12 @@ bool shares_cell(const Cover& cover, const CoveredRegister& reg, const std::vect
 FabricCount pack(const Network& network, const Cover& cover, const Fabric& fabric) {
   FabricCount count;
   const std::vector<std::uint32_t> fanouts = cover.fanouts();
-  count_memories(network, cover, fabric, count);
-  count.luts = static_cast<std::uint32_t>(cover.luts.size()) + count.lut_ram_luts;
+  for (const CoveredMemory& covered : cover.memories) {
+    const Memory& memory = network.memories()[covered.index];
+    count.ram_bits += memory_bits(memory);
+    count.ram_blocks += blocks_for(memory, fabric.ram_shapes);
+  }
+  count.luts = static_cast<std::uint32_t>(cover.luts.size());
   count.registers = static_cast<std::uint32_t>(cover.registers.size());
   count.carry_bits = static_cast<std::uint32_t>(cover.carry_bits.size());
   for (const CarryBit& bit : cover.carry_bits) count.carries_brought_out += bit.carry_leaves_chain ? 1 : 0;
@@ -84,13 +66,11 @@ FabricCount pack(const Network& network, const Cover& cover, const Fabric& fabri
 }
 
 Fitted fit(const Network& network, const Fabric& fabric) {
-  Network fitted = memories_to_registers(network, [&fabric](const Memory& memory) {
-    return !fits_block_ram(memory, fabric) && !is_lut_memory(memory, fabric);
-  });
+  Network fitted = memories_to_registers(
+      network, [&fabric](const Memory& memory) { return !fits_block_ram(memory, fabric); });
   Cover covered = cover(fitted, {.lut_inputs = fabric.lut_inputs,
                                  .carry_chain = fabric.carry_chain,
-                                 .register_style = fabric.register_style,
-                                 .effort = fabric.effort});
+                                 .register_style = fabric.register_style});
   const FabricCount count = pack(fitted, covered, fabric);
   return {std::move(fitted), std::move(covered), count};
 }

@@ -7,8 +7,8 @@
 // Enable and reset signals cost the LUTs that make them; the distinct pairs are the control sets.
 // Memories: those of `smallest_ram_bits` or more whose reads are all registered count as RAM bits and blocks
 // (fewest blocks over the shapes). The others, and those read combinationally, which block RAM can't do,
-// become LUT memory where the fabric has it and else registers and multiplexers. Where no part is given yet,
-// a fabric with reads of any style counts all memories as RAM bits.
+// become registers and multiplexers. Where no part is given yet, a fabric with reads of any style counts all
+// memories as RAM bits.
 //
 // Tested by tests/logic/cover/pack_test.cpp.
 #pragma once
@@ -32,22 +32,19 @@ struct Fabric {
   unsigned lut_inputs = 4;
   CarryChain carry_chain = CarryChain::dedicated;
   RegisterStyle register_style = RegisterStyle::with_enable_and_reset;
-  Effort effort = Effort::restructure;
   std::vector<RamShape> ram_shapes = {};  // empty: no block RAM
-  std::uint64_t smallest_ram_bits = 512;  // memories below become registers (or LUT memory)
-  std::uint32_t lut_ram_bits = 0;         // bits of memory in one LUT; 0: LUTs can't be memory
+  std::uint64_t smallest_ram_bits = 512;  // memories below become registers
   RamReads ram_reads = RamReads::registered;
 };
 
 struct FabricCount {
   std::uint32_t cells = 0;
-  std::uint32_t luts = 0;  // LUTs of logic and of LUT memory
+  std::uint32_t luts = 0;
   std::uint32_t registers = 0;
   std::uint32_t carry_bits = 0;
   std::uint32_t carries_brought_out = 0;
   std::uint32_t shared_cells = 0;  // LUT or carry bit with the register it drives
   std::uint32_t register_only_cells = 0;
-  std::uint32_t lut_ram_luts = 0;  // included in luts
   std::uint32_t control_sets = 0;  // distinct (enable, reset) pairs
   std::uint64_t ram_bits = 0;
   std::uint32_t ram_blocks = 0;

@@ -1,5 +1,3 @@
-#include "logic/files/aiger.hpp"
-
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -7,6 +5,8 @@
 #include <cstdint>
 #include <utility>
 #include <vector>
+
+#include "logic/files/logic_file.hpp"
 
 namespace portweigh::logic {
 namespace {
@@ -47,8 +47,7 @@ struct Contents {
   Header header;
   std::vector<NamedNumber> inputs;
   std::vector<Latch> latches;
-  std::vector<NamedNumber> outputs;
-  std::vector<NamedNumber> properties;
+  std::vector<NamedNumber> outputs;  // then the properties
   std::vector<And> ands;
 };
 
@@ -65,17 +64,17 @@ class Parser {
       contents_.outputs.push_back({line_literal("an output literal"), fmt::format("o{}", i)});
     }
     read_properties();
+    is_past_lines_ = header.is_binary;
     for (std::uint64_t i = 0; i < header.ands; ++i) read_and(i);
+    line_start_ = at_;
     read_symbols();
     return std::move(contents_);
   }
 
  private:
   [[noreturn]] void fail(std::string_view what) const {
-    throw LogicFileError(fmt::format("{}:{}: {}", file_, line_, what));
-  }
-  [[noreturn]] void fail_at_byte(std::string_view what) const {
-    throw LogicFileError(fmt::format("{}:byte {}: {}", file_, at_, what));
+    if (is_past_lines_) throw LogicFileError(file_, {.byte = at_}, what);
+    throw LogicFileError(file_, {line_, static_cast<int>(at_ - line_start_) + 1}, what);
   }
 
   bool is_at_end() const { return at_ >= text_.size(); }
@@ -101,13 +100,19 @@ class Parser {
     if (!is_at_end() && peek() == '\r') ++at_;
     if (is_at_end()) fail("the file ends inside a line");
     if (peek() != '\n') fail("expected the end of the line");
-    ++at_;
+    start_line(at_ + 1);
+  }
+
+  void start_line(std::size_t at) {
+    at_ = line_start_ = at;
     ++line_;
   }
 
   std::uint32_t literal(std::string_view expected) {
+    const std::size_t start = at_;
     const std::uint64_t value = number(expected);
     if (value > 2 * contents_.header.variables + 1) {
+      at_ = start;
       fail(fmt::format("literal {} is above the largest, {}", value, 2 * contents_.header.variables + 1));
     }
     return static_cast<std::uint32_t>(value);
@@ -188,7 +193,7 @@ class Parser {
     const auto& counts = contents_.header.properties;
     const auto read = [this](std::uint64_t count, std::string_view letter) {
       for (std::uint64_t i = 0; i < count; ++i) {
-        contents_.properties.push_back({line_literal("a property literal"), fmt::format("{}{}", letter, i)});
+        contents_.outputs.push_back({line_literal("a property literal"), fmt::format("{}{}", letter, i)});
       }
     };
     read(counts[0], "b");
@@ -206,11 +211,11 @@ class Parser {
   std::uint32_t delta(std::uint32_t from) {
     std::uint64_t value = 0;
     for (unsigned shift = 0;; shift += 7) {
-      if (is_at_end()) fail_at_byte("the file ends inside the ANDs");
+      if (is_at_end()) fail("the file ends inside the ANDs");
       const auto byte = static_cast<unsigned char>(text_[at_]);
-      if (shift > 28) fail_at_byte("a difference of more than 32 bits");
+      if (shift > 28) fail("a difference of more than 32 bits");
       value |= static_cast<std::uint64_t>(byte & 0x7FU) << shift;
-      if (value > from) fail_at_byte(fmt::format("difference {} from literal {}", value, from));
+      if (value > from) fail(fmt::format("difference {} from literal {}", value, from));
       ++at_;
       if ((byte & 0x80U) == 0) return static_cast<std::uint32_t>(value);
     }
@@ -230,7 +235,7 @@ class Parser {
     }
     const auto output = static_cast<std::uint32_t>(2 * (header.inputs + header.latches + index + 1));
     const std::uint32_t first = delta(output);
-    if (first == 0) fail_at_byte(fmt::format("AND {} reads itself", output));
+    if (first == 0) fail(fmt::format("AND {} reads itself", output));
     const std::uint32_t fanin0 = output - first;
     contents_.ands.push_back({output, fanin0, fanin0 - delta(fanin0)});
   }
@@ -247,38 +252,32 @@ class Parser {
       if (end == std::string_view::npos) fail("the file ends inside a symbol");
       std::string_view name = text_.substr(at_, end - at_);
       if (name.ends_with('\r')) name.remove_suffix(1);
+      at_ = line_start_;
       set_name(kind, index, name);
-      at_ = end + 1;
-      ++line_;
+      start_line(end + 1);
     }
   }
 
   void set_name(char kind, std::uint64_t index, std::string_view name) {
-    const auto assign = [&](auto& list) {
-      if (index >= list.size()) fail(fmt::format("symbol {}{} of {}", kind, index, list.size()));
+    const auto assign = [&](auto& list, std::uint64_t count) {
+      if (index >= count) fail(fmt::format("symbol {}{} of {}", kind, index, count));
       list[index].name = name;
     };
-    switch (kind) {
-      case 'i':
-        return assign(contents_.inputs);
-      case 'l':
-        return assign(contents_.latches);
-      case 'o':
-        return assign(contents_.outputs);
-      case 'b':
-      case 'c':
-      case 'j':
-      case 'f':
-        return;
-      default:
-        fail(fmt::format("a symbol starts with i, l or o, not with {}", kind));
-    }
+    const Header& header = contents_.header;
+    if (kind == 'i') return assign(contents_.inputs, header.inputs);
+    if (kind == 'l') return assign(contents_.latches, header.latches);
+    if (kind == 'o') return assign(contents_.outputs, header.outputs);
+    // The names of properties are not kept.
+    if (std::string_view("bcjf").find(kind) != std::string_view::npos) return;
+    fail(fmt::format("a symbol starts with i, l or o, not with {}", kind));
   }
 
   std::string_view text_;
   std::string_view file_;
   std::size_t at_ = 0;
-  std::size_t line_ = 1;
+  std::size_t line_start_ = 0;
+  int line_ = 1;
+  bool is_past_lines_ = false;  // in the binary ANDs or the symbols behind them
   Contents contents_;
 };
 
@@ -288,7 +287,7 @@ class NetworkBuilder {
       : contents_(contents),
         file_(file),
         image_(contents.header.variables + 1, Literal::from_raw(undefined)),
-        and_of_(contents.header.is_binary ? 0 : contents.header.variables + 1, undefined),
+        and_of_(contents.header.variables + 1, undefined),
         is_open_(and_of_.size(), false) {}
 
   Network build() {
@@ -303,22 +302,17 @@ class NetworkBuilder {
     }
     build_ands();
     for (const Latch& latch : contents_.latches) {
-      network_.connect(image_[latch.literal / 2], mapped(latch.next), constant_true, constant_false,
+      network_.connect(mapped(latch.literal), mapped(latch.next), constant_true, constant_false,
                        latch.starts_set);
     }
     for (const NamedNumber& output : contents_.outputs) {
       network_.add_output(output.name, mapped(output.literal));
     }
-    for (const NamedNumber& property : contents_.properties) {
-      network_.add_output(property.name, mapped(property.literal));
-    }
     return std::move(network_);
   }
 
  private:
-  [[noreturn]] void fail(std::string_view what) const {
-    throw LogicFileError(fmt::format("{}:1: {}", file_, what));
-  }
+  [[noreturn]] void fail(std::string_view what) const { throw LogicFileError(file_, {1, 1}, what); }
 
   bool is_defined(std::uint32_t literal) const { return image_[literal / 2].raw() != undefined; }
 
@@ -332,15 +326,7 @@ class NetworkBuilder {
     return image_[literal / 2].complement_if(literal % 2 != 0);
   }
 
-  void build_gate(const And& gate) {
-    image_[gate.output / 2] = network_.make_and(mapped(gate.fanin0), mapped(gate.fanin1));
-  }
-
   void build_ands() {
-    if (contents_.header.is_binary) {
-      for (const And& gate : contents_.ands) build_gate(gate);
-      return;
-    }
     for (std::uint32_t i = 0; i < contents_.ands.size(); ++i) {
       const And& gate = contents_.ands[i];
       define(gate.output, "AND");
@@ -369,7 +355,7 @@ class NetworkBuilder {
         is_open_[gate.output / 2] = true;
         continue;
       }
-      build_gate(gate);
+      image_[gate.output / 2] = network_.make_and(mapped(gate.fanin0), mapped(gate.fanin1));
       stack.pop_back();
     }
   }
@@ -396,10 +382,6 @@ class NetworkBuilder {
 Network parse_aiger(std::string_view text, std::string_view file) {
   const Contents contents = Parser(text, file).parse();
   return NetworkBuilder(contents, file).build();
-}
-
-Network read_aiger(const std::string& path) {
-  return parse_aiger(read_logic_file(path), path);
 }
 
 }  // namespace portweigh::logic

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <utility>
 
 #include "logic/graph/restructure.hpp"
 
@@ -8,7 +9,11 @@ namespace {
 class Balancer {
  public:
   Balancer(const Graph& graph, unsigned arity)
-      : graph_(graph), arity_(arity), fanouts_(graph.size(), 0), image_(graph.size(), constant_false) {
+      : graph_(graph),
+        arity_(arity),
+        fanouts_(graph.size(), 0),
+        is_inside_(graph.size(), false),
+        image_(graph.size(), constant_false) {
     for (std::uint32_t node = 1; node < graph.size(); ++node) {
       if (!graph.is_gate(node)) continue;
       ++fanouts_[graph.fanin0(node).node()];
@@ -16,23 +21,26 @@ class Balancer {
     }
     for (const Literal root : graph.roots()) ++fanouts_[root.node()];
     for (const Graph::Box& box : graph.boxes()) {
-      for (const Literal operand : {box.a, box.b, box.carry_in}) ++fanouts_[operand.node()];
+      for (const Literal operand : box.operands()) ++fanouts_[operand.node()];
+    }
+    for (std::uint32_t node = 1; node < graph.size(); ++node) {
+      if (!graph.is_gate(node)) continue;
+      for (const Literal operand : {graph.fanin0(node), graph.fanin1(node)}) {
+        if (can_enter(node, operand)) is_inside_[operand.node()] = true;
+      }
     }
   }
 
   Graph balance() {
     result_.reserve(graph_.size());
+    const auto mapped = [this](Literal literal) { return literal.in(image_); };
     for (const std::uint32_t source : graph_.sources()) image_[source] = result_.add_source();
     for (std::uint32_t node = 1; node < graph_.size(); ++node) {
       if (graph_.is_gate(node)) {
         // Nodes inside a tree are built with it; only what others read is built for itself.
-        if (!is_inside_tree(node)) build_tree(node);
-      } else if (graph_.box_of(node) != Graph::no_box && graph_.boxes()[graph_.box_of(node)].sum == node) {
-        const Graph::Box& bit = graph_.boxes()[graph_.box_of(node)];
-        const Graph::Box& added =
-            result_.add_box(mapped(bit.a), mapped(bit.b), mapped(bit.carry_in), bit.continues_chain);
-        image_[bit.sum] = Literal(added.sum, false);
-        image_[bit.carry] = Literal(added.carry, false);
+        if (!is_inside_[node]) build_tree(node);
+      } else if (graph_.box_of(node) != Graph::none && graph_.boxes()[graph_.box_of(node)].sum == node) {
+        result_.copy_box(graph_.boxes()[graph_.box_of(node)], mapped, image_);
       }
     }
     for (const Literal root : graph_.roots()) result_.add_root(mapped(root));
@@ -40,16 +48,7 @@ class Balancer {
   }
 
  private:
-  Literal mapped(Literal literal) const {
-    return image_[literal.node()].complement_if(literal.is_complemented());
-  }
-
-  // Set when the parent's tree swallows the node.
-  bool is_inside_tree(std::uint32_t node) {
-    mark_inside();
-    return is_inside_[node];
-  }
-
+  // Whether the parent's tree swallows the operand.
   bool can_enter(std::uint32_t parent, Literal operand) const {
     const std::uint32_t node = operand.node();
     if (!graph_.is_gate(node) || fanouts_[node] != 1) return false;
@@ -57,28 +56,9 @@ class Balancer {
     return !graph_.is_xor(node) && !operand.is_complemented();
   }
 
-  void mark_inside() {
-    if (!is_inside_.empty()) return;
-    is_inside_.assign(graph_.size(), false);
-    for (std::uint32_t node = 1; node < graph_.size(); ++node) {
-      if (!graph_.is_gate(node)) continue;
-      for (const Literal operand : {graph_.fanin0(node), graph_.fanin1(node)}) {
-        if (can_enter(node, operand)) is_inside_[operand.node()] = true;
-      }
-    }
-  }
-
   std::uint32_t level(Literal literal) {
     for (auto node = static_cast<std::uint32_t>(levels_.size()); node < result_.size(); ++node) {
-      std::uint32_t value = 0;
-      if (result_.is_gate(node)) {
-        value = 1 + std::max(levels_[result_.fanin0(node).node()], levels_[result_.fanin1(node).node()]);
-      } else if (result_.box_of(node) != Graph::no_box) {
-        const Graph::Box& bit = result_.boxes()[result_.box_of(node)];
-        value = std::max({1 + levels_[bit.a.node()], 1 + levels_[bit.b.node()],
-                          levels_[bit.carry_in.node()] + (bit.continues_chain ? 0U : 1U)});
-      }
-      levels_.push_back(value);
+      levels_.push_back(result_.level(node, levels_));
     }
     return levels_[literal.node()];
   }
@@ -96,24 +76,36 @@ class Balancer {
           is_complemented = is_complemented != operand.is_complemented();
           stack.push_back(operand.node());
         } else {
-          operands.push_back(mapped(operand));
+          operands.push_back(operand.in(image_));
         }
       }
     }
-    const bool flips = is_xor && is_complemented;
-    image_[root] = (is_xor ? xor_tree(operands) : and_tree(operands)).complement_if(flips);
+    const auto combine = [this, is_xor](Literal a, Literal b) {
+      return is_xor ? result_.make_xor(a, b) : result_.make_and(a, b);
+    };
+    image_[root] = tree(std::move(operands), combine).complement_if(is_xor && is_complemented);
   }
 
+  // Huffman's tree of `arity_` operands at a time: the first group is the one that need not be full. Pairs are
+  // chosen among all operands at once.
   template <class Combine>
   Literal tree(std::vector<Literal> operands, Combine combine) {
     const auto is_later = [this](Literal a, Literal b) {
       return level(a) != level(b) ? level(a) > level(b) : a > b;
     };
+    const auto insert = [&is_later](std::vector<Literal>& list, Literal added) {
+      list.insert(std::upper_bound(list.begin(), list.end(), added, is_later), added);
+    };
     std::sort(operands.begin(), operands.end(), is_later);
-    if (arity_ > 2) return grouped_tree(std::move(operands), combine, is_later);
     while (operands.size() > 1) {
-      const Literal combined = take_pair(operands, combine);
-      operands.insert(std::upper_bound(operands.begin(), operands.end(), combined, is_later), combined);
+      const std::size_t surplus = (operands.size() - 1) % (arity_ - 1);
+      const std::size_t full = surplus == 0 ? arity_ : surplus + 1;
+      const std::size_t count = arity_ == 2 ? operands.size() : std::min(operands.size(), full);
+      const auto first = operands.end() - static_cast<std::ptrdiff_t>(count);
+      std::vector<Literal> group(first, operands.end());
+      operands.erase(first, operands.end());
+      while (group.size() > 1) insert(group, take_pair(group, combine));
+      insert(operands, group.front());
     }
     return operands.front();
   }
@@ -126,28 +118,6 @@ class Balancer {
     const Literal second = operands[partner];
     operands.erase(operands.begin() + static_cast<std::ptrdiff_t>(partner));
     return combine(first, second);
-  }
-
-  // Huffman's tree of `arity_` operands at a time: the first group is the one that need not be full.
-  template <class Combine, class Order>
-  Literal grouped_tree(std::vector<Literal> operands, Combine combine, Order is_later) {
-    while (operands.size() > 1) {
-      const std::size_t surplus = (operands.size() - 1) % (arity_ - 1);
-      const std::size_t count = std::min(operands.size(), surplus == 0 ? arity_ : surplus + 1);
-      std::vector<Literal> group;
-      for (std::size_t i = 0; i < count; ++i) {
-        group.push_back(operands.back());
-        operands.pop_back();
-      }
-      std::reverse(group.begin(), group.end());
-      while (group.size() > 1) {
-        const Literal combined = take_pair(group, combine);
-        group.insert(std::upper_bound(group.begin(), group.end(), combined, is_later), combined);
-      }
-      operands.insert(std::upper_bound(operands.begin(), operands.end(), group.front(), is_later),
-                      group.front());
-    }
-    return operands.front();
   }
 
   // Among the operands as early as the earliest, one whose gate with `first` exists already.
@@ -169,18 +139,11 @@ class Balancer {
     return last;
   }
 
-  Literal and_tree(const std::vector<Literal>& operands) {
-    return tree(operands, [this](Literal a, Literal b) { return result_.make_and(a, b); });
-  }
-  Literal xor_tree(const std::vector<Literal>& operands) {
-    return tree(operands, [this](Literal a, Literal b) { return result_.make_xor(a, b); });
-  }
-
   const Graph& graph_;
   std::size_t arity_;
   std::vector<std::uint32_t> fanouts_;
+  std::vector<bool> is_inside_;  // nodes that their reader's tree swallows
   std::vector<Literal> image_;
-  std::vector<bool> is_inside_;
   std::vector<std::uint32_t> levels_;
   Graph result_;
 };

@@ -1,10 +1,6 @@
 #include "logic/graph/combinational_view.hpp"
 
-#include <algorithm>
-#include <array>
-#include <bit>
 #include <map>
-#include <optional>
 #include <tuple>
 
 namespace portweigh::logic {
@@ -15,63 +11,59 @@ constexpr std::uint32_t none = 0xFFFFFFFFU;
 struct ChainPlace {
   std::uint32_t chain = none;
   std::uint32_t bit = 0;
+  bool is_carry = false;
 };
 
-// Which nodes are sums and carries of the marked adders that are built as adders.
+// Which nodes are sums and carries of the marked adders that become boxes.
 class AdderMap {
  public:
-  AdderMap(const Network& network, const CoverOptions& options)
-      : network_(network), sums_(network.size()), carries_(network.size()) {
-    const bool is_needed =
-        options.carry_chain == CarryChain::dedicated || options.adder_form == AdderForm::prefix;
-    if (!is_needed) return;
-    for (std::uint32_t chain = 0; chain < network.chains().size(); ++chain)
+  AdderMap(const Network& network, const ViewOptions& options) : network_(network), places_(network.size()) {
+    if (options.carry_chain == CarryChain::none) return;
+    for (std::uint32_t chain = 0; chain < network.chains().size(); ++chain) {
       claim(chain, options.shortest_chain);
+    }
   }
 
-  const ChainPlace& sum(std::uint32_t node) const { return sums_[node]; }
-  const ChainPlace& carry(std::uint32_t node) const { return carries_[node]; }
-  bool is_adder_bit(const ChainPlace& place) const {
-    const std::uint32_t node = network_.chains()[place.chain][place.bit].sum.node();
-    return sums_[node].chain == place.chain && sums_[node].bit == place.bit;
-  }
+  const ChainPlace& place(std::uint32_t node) const { return places_[node]; }
+  const ChainBit& bit(const ChainPlace& place) const { return network_.chains()[place.chain][place.bit]; }
   // Lowest bit of the unbroken run of adder bits that ends at `place`.
   std::uint32_t first_bit(const ChainPlace& place) const {
     const Chain& chain = network_.chains()[place.chain];
     std::uint32_t bit = place.bit;
-    while (bit > 0 && is_adder_bit({place.chain, bit - 1}) &&
-           chain[bit].carry_in == chain[bit - 1].carry_out) {
+    while (bit > 0 && is_adder_bit(place.chain, bit - 1) && chain[bit].carry_in == chain[bit - 1].carry_out) {
       --bit;
     }
     return bit;
   }
 
  private:
-  static bool is_gate(NodeKind kind) { return kind == NodeKind::and_gate || kind == NodeKind::xor_gate; }
+  bool is_sum(std::uint32_t node) const { return places_[node].chain != none && !places_[node].is_carry; }
+  bool is_adder_bit(std::uint32_t chain, std::uint32_t bit) const {
+    const std::uint32_t node = network_.chains()[chain][bit].sum.node();
+    return is_sum(node) && places_[node].chain == chain && places_[node].bit == bit;
+  }
 
   void claim(std::uint32_t index, unsigned shortest) {
     const Chain& chain = network_.chains()[index];
     std::vector<std::uint32_t> bits;
     for (std::uint32_t bit = 0; bit < chain.size(); ++bit) {
       const std::uint32_t node = chain[bit].sum.node();
-      if (is_gate(network_.node(node).kind) && sums_[node].chain == none) bits.push_back(bit);
+      if (network_.is_gate(node) && !is_sum(node)) bits.push_back(bit);
     }
     if (bits.size() < shortest) return;
     for (const std::uint32_t bit : bits) {
-      sums_[chain[bit].sum.node()] = {index, bit};
+      places_[chain[bit].sum.node()] = {index, bit, false};
       const std::uint32_t carry = chain[bit].carry_out.node();
       // The carry of a half adder is one gate: cheaper in a LUT than brought out of the chain.
       const bool is_half_adder = chain[bit].carry_in.node() == 0;
-      if (is_gate(network_.node(carry).kind) && carries_[carry].chain == none && !is_half_adder &&
-          sums_[carry].chain == none) {
-        carries_[carry] = {index, bit};
+      if (network_.is_gate(carry) && places_[carry].chain == none && !is_half_adder) {
+        places_[carry] = {index, bit, true};
       }
     }
   }
 
   const Network& network_;
-  std::vector<ChainPlace> sums_;
-  std::vector<ChainPlace> carries_;
+  std::vector<ChainPlace> places_;  // by node
 };
 
 // What a register is known to equal: itself, a constant, or another register's output.
@@ -79,7 +71,7 @@ using Substitutes = std::vector<Literal>;  // by register index, literals of the
 
 class ViewBuilder {
  public:
-  ViewBuilder(const Network& network, const CoverOptions& options, const AdderMap& adders,
+  ViewBuilder(const Network& network, const ViewOptions& options, const AdderMap& adders,
               const Substitutes& substitutes)
       : network_(network),
         options_(options),
@@ -129,17 +121,17 @@ class ViewBuilder {
   }
 
   void need_operands(std::uint32_t index) {
-    const Node& node = network_.node(index);
-    if (adders_.sum(index).chain != none) return need_adder(adders_.sum(index));
-    if (adders_.carry(index).chain != none) return need_adder(adders_.carry(index));
-    if (node.kind == NodeKind::and_gate || node.kind == NodeKind::xor_gate) {
-      need(node.fanin0);
-      need(node.fanin1);
-    } else if (node.kind == NodeKind::register_output) {
-      need_register(node.index);
-    } else if (node.kind == NodeKind::memory_output && !is_live_memory_[node.index]) {
-      is_live_memory_[node.index] = true;
-      for (const Literal root : memory_roots(network_.memories()[node.index])) need(root);
+    if (adders_.place(index).chain != none) return need_adder(adders_.place(index));
+    const NodeKind kind = network_.kind(index);
+    if (network_.is_gate(index)) {
+      need(network_.fanin0(index));
+      need(network_.fanin1(index));
+    } else if (kind == NodeKind::register_output) {
+      need_register(network_.source_index(index));
+    } else if (kind == NodeKind::memory_output && !is_live_memory_[network_.source_index(index)]) {
+      const std::uint32_t memory = network_.source_index(index);
+      is_live_memory_[memory] = true;
+      for (const Literal root : memory_roots(network_.memories()[memory])) need(root);
     }
   }
 
@@ -165,9 +157,9 @@ class ViewBuilder {
   }
 
   bool is_own_source(std::uint32_t node) const {
-    const Node& source = network_.node(node);
-    if (source.kind == NodeKind::input || source.kind == NodeKind::memory_output) return true;
-    return source.kind == NodeKind::register_output && substitutes_[source.index].node() == node;
+    const NodeKind kind = network_.kind(node);
+    if (kind == NodeKind::input || kind == NodeKind::memory_output) return true;
+    return kind == NodeKind::register_output && substitutes_[network_.source_index(node)].node() == node;
   }
 
   void add_sources() {
@@ -176,44 +168,29 @@ class ViewBuilder {
       image_[node] = view_.graph.add_source();
       view_.source_nodes.push_back(node);
     }
-    for (const Register& reg : network_.registers()) {
-      const Literal substitute = substitutes_[network_.node(reg.node).index];
-      if (is_live_[reg.node] && substitute.node() != reg.node) image_[reg.node] = mapped(substitute);
+    for (std::size_t i = 0; i < substitutes_.size(); ++i) {
+      const std::uint32_t node = network_.registers()[i].node;
+      if (is_live_[node] && substitutes_[i].node() != node) image_[node] = mapped(substitutes_[i]);
     }
   }
 
-  Literal mapped(Literal literal) const {
-    return image_[literal.node()].complement_if(literal.is_complemented());
-  }
+  Literal mapped(Literal literal) const { return literal.in(image_); }
 
   void build_node(std::uint32_t index) {
-    const Node& node = network_.node(index);
-    if (node.kind != NodeKind::and_gate && node.kind != NodeKind::xor_gate) return;
-    const ChainPlace& sum = adders_.sum(index);
-    const ChainPlace& carry = adders_.carry(index);
-    if (sum.chain != none) {
-      const Literal own = network_.chains()[sum.chain][sum.bit].sum;
-      image_[index] = adder_sum(sum).complement_if(own.is_complemented());
-    } else if (carry.chain != none) {
-      const Literal own = network_.chains()[carry.chain][carry.bit].carry_out;
-      image_[index] = adder_carry(carry).complement_if(own.is_complemented());
-    } else if (node.kind == NodeKind::and_gate) {
-      image_[index] = make_and_or_xor(view_.graph, mapped(node.fanin0), mapped(node.fanin1));
+    if (!network_.is_gate(index)) return;
+    const ChainPlace& place = adders_.place(index);
+    const Literal a = network_.fanin0(index);
+    const Literal b = network_.fanin1(index);
+    if (place.chain != none) {
+      const ChainBit& bit = adders_.bit(place);
+      const Graph::Box& box = box_at(place);
+      image_[index] = place.is_carry ? Literal(box.carry, bit.carry_out.is_complemented())
+                                     : Literal(box.sum, bit.sum.is_complemented());
+    } else if (network_.is_xor(index)) {
+      image_[index] = view_.graph.make_xor(mapped(a), mapped(b));
     } else {
-      image_[index] = view_.graph.make_xor(mapped(node.fanin0), mapped(node.fanin1));
+      image_[index] = make_and_or_xor(view_.graph, mapped(a), mapped(b));
     }
-  }
-
-  Literal adder_sum(const ChainPlace& place) {
-    if (options_.carry_chain == CarryChain::dedicated) return {box_at(place).sum, false};
-    const ChainBit& bit = network_.chains()[place.chain][place.bit];
-    const Literal propagate = view_.graph.make_xor(mapped(bit.a), mapped(bit.b));
-    return view_.graph.make_xor(propagate, prefix_carry(place.chain, adders_.first_bit(place), place.bit));
-  }
-
-  Literal adder_carry(const ChainPlace& place) {
-    if (options_.carry_chain == CarryChain::dedicated) return {box_at(place).carry, false};
-    return prefix_carry(place.chain, adders_.first_bit(place), place.bit + 1);
   }
 
   // The box of an adder bit; those below it in its run are made first.
@@ -233,45 +210,7 @@ class ViewBuilder {
     return view_.graph.boxes()[boxes[place.bit]];
   }
 
-  struct Group {
-    Literal generate;
-    Literal propagate;
-  };
-
-  Group combine(const Group& high, const Group& low) {
-    Graph& graph = view_.graph;
-    return {graph.make_or(high.generate, graph.make_and(high.propagate, low.generate)),
-            graph.make_and(high.propagate, low.propagate)};
-  }
-
-  // Generate and propagate of `count` (a power of two) bits from `from` upwards.
-  Group group(std::uint32_t chain, std::uint32_t from, std::uint32_t count) {
-    if (count == 1) {
-      const ChainBit& bit = network_.chains()[chain][from];
-      return {view_.graph.make_and(mapped(bit.a), mapped(bit.b)),
-              view_.graph.make_xor(mapped(bit.a), mapped(bit.b))};
-    }
-    return combine(group(chain, from + count / 2, count / 2), group(chain, from, count / 2));
-  }
-
-  // Carry into bit `to` of the run that starts at `first`, by aligned blocks (Brent-Kung).
-  Literal prefix_carry(std::uint32_t chain, std::uint32_t first, std::uint32_t to) {
-    const Literal carry_in = mapped(network_.chains()[chain][first].carry_in);
-    std::optional<Group> prefix;
-    std::uint32_t from = first;
-    while (from < to) {
-      const std::uint32_t count = std::bit_floor(to - from);
-      const Group block = group(chain, from, count);
-      prefix = prefix ? combine(block, *prefix) : block;
-      from += count;
-    }
-    if (!prefix) return carry_in;
-    return view_.graph.make_or(prefix->generate, view_.graph.make_and(prefix->propagate, carry_in));
-  }
-
-  std::uint32_t add_root(Literal literal) { return add_graph_root(mapped(literal)); }
-
-  std::uint32_t add_graph_root(Literal literal) {
+  std::uint32_t add_root(Literal literal) {
     view_.graph.add_root(literal);
     return static_cast<std::uint32_t>(view_.graph.roots().size() - 1);
   }
@@ -283,33 +222,28 @@ class ViewBuilder {
   }
 
   void add_roots() {
-    for (const NamedLiteral& output : network_.outputs()) add_root(output.literal);
+    const bool is_plain = options_.register_style == RegisterStyle::plain;
+    for (const NamedLiteral& output : network_.outputs()) add_root(mapped(output.literal));
     for (std::uint32_t i = 0; i < network_.registers().size(); ++i) {
       const Register& reg = network_.registers()[i];
       if (!is_live_[reg.node] || substitutes_[i].node() != reg.node) continue;
       CombinationalView::RegisterRoots roots{i, reg.reset_value, 0, 0, 0};
-      if (options_.register_style == RegisterStyle::plain) {
-        roots.next = add_graph_root(plain_next(reg));
-        roots.enable = add_graph_root(constant_true);
-        roots.reset = add_graph_root(constant_false);
-      } else {
-        roots.next = add_root(reg.next);
-        roots.enable = add_root(reg.enable);
-        roots.reset = add_root(reg.reset);
-      }
+      roots.next = add_root(is_plain ? plain_next(reg) : mapped(reg.next));
+      roots.enable = add_root(is_plain ? constant_true : mapped(reg.enable));
+      roots.reset = add_root(is_plain ? constant_false : mapped(reg.reset));
       view_.registers.push_back(roots);
     }
     for (std::uint32_t i = 0; i < network_.memories().size(); ++i) {
       if (!is_live_memory_[i]) continue;
       const auto first = static_cast<std::uint32_t>(view_.graph.roots().size());
       const std::vector<Literal> roots = memory_roots(network_.memories()[i]);
-      for (const Literal root : roots) add_root(root);
+      for (const Literal root : roots) add_root(mapped(root));
       view_.memories.push_back({i, first, static_cast<std::uint32_t>(roots.size())});
     }
   }
 
   const Network& network_;
-  const CoverOptions& options_;
+  const ViewOptions& options_;
   const AdderMap& adders_;
   const Substitutes& substitutes_;
   std::vector<bool> is_live_;
@@ -349,7 +283,7 @@ bool find_substitutes(const Network& network, const CombinationalView& view, Sub
 
 }  // namespace
 
-CombinationalView combinational_view(const Network& network, const CoverOptions& options) {
+CombinationalView combinational_view(const Network& network, const ViewOptions& options) {
   const AdderMap adders(network, options);
   Substitutes substitutes;
   for (const Register& reg : network.registers()) substitutes.emplace_back(reg.node, false);

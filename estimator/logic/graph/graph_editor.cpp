@@ -10,7 +10,7 @@ GraphEditor::GraphEditor(const Graph& graph) : graph_(graph), level_(levels(grap
   for (std::uint32_t node = 0; node < graph.size(); ++node) replacement_.emplace_back(node, false);
   for (const Literal root : graph.roots()) add_references(root.node(), 1);
   for (const Graph::Box& box : graph.boxes()) {
-    for (const Literal operand : {box.a, box.b, box.carry_in}) add_references(operand.node(), 1);
+    for (const Literal operand : box.operands()) add_references(operand.node(), 1);
   }
   compute_required();
 }
@@ -19,20 +19,8 @@ void GraphEditor::compute_required() {
   std::uint32_t deepest = 0;
   for (const Literal root : graph_.roots()) deepest = std::max(deepest, level_[root.node()]);
   required_.assign(graph_.size(), deepest);
-  const auto limit = [this](Literal literal, std::uint32_t level) {
-    required_[literal.node()] = std::min(required_[literal.node()], level);
-  };
   for (auto node = static_cast<std::uint32_t>(graph_.size()); node-- > 1;) {
-    const std::uint32_t below = required_[node] - std::min(required_[node], 1U);
-    if (graph_.is_gate(node)) {
-      limit(graph_.fanin0(node), below);
-      limit(graph_.fanin1(node), below);
-    } else if (graph_.box_of(node) != Graph::no_box) {
-      const Graph::Box& box = graph_.boxes()[graph_.box_of(node)];
-      limit(box.a, below);
-      limit(box.b, below);
-      limit(box.carry_in, box.continues_chain ? required_[node] : below);
-    }
+    graph_.require_operands(node, required_);
   }
 }
 
@@ -56,36 +44,32 @@ void GraphEditor::grow_to_graph() {
   }
 }
 
-int GraphEditor::add_references(std::uint32_t first, std::uint32_t count) {
-  int alive = 0;
-  references_[first] += count;
-  if (references_[first] != count || !graph_.is_gate(first)) return 0;
-  stack_.assign(1, first);
-  while (!stack_.empty()) {
-    const std::uint32_t node = stack_.back();
-    stack_.pop_back();
-    ++alive;
-    for (const Literal fanin : {fanin0(node), fanin1(node)}) {
-      if (references_[fanin.node()]++ == 0 && graph_.is_gate(fanin.node())) stack_.push_back(fanin.node());
-    }
-  }
-  return alive;
+int GraphEditor::add_references(std::uint32_t node, std::uint32_t count) {
+  references_[node] += count;
+  if (references_[node] != count) return 0;
+  return spread(node, [this](std::uint32_t fanin) { return references_[fanin]++ == 0; });
 }
 
-int GraphEditor::remove_references(std::uint32_t first, std::uint32_t count) {
-  int dead = 0;
-  references_[first] -= count;
-  if (references_[first] != 0 || count == 0 || !graph_.is_gate(first)) return 0;
+int GraphEditor::remove_references(std::uint32_t node, std::uint32_t count) {
+  references_[node] -= count;
+  if (references_[node] != 0 || count == 0) return 0;
+  return spread(node, [this](std::uint32_t fanin) { return --references_[fanin] == 0; });
+}
+
+template <class Change>
+int GraphEditor::spread(std::uint32_t first, Change change) {
+  if (!graph_.is_gate(first)) return 0;
+  int reached = 0;
   stack_.assign(1, first);
   while (!stack_.empty()) {
     const std::uint32_t node = stack_.back();
     stack_.pop_back();
-    ++dead;
+    ++reached;
     for (const Literal fanin : {fanin0(node), fanin1(node)}) {
-      if (--references_[fanin.node()] == 0 && graph_.is_gate(fanin.node())) stack_.push_back(fanin.node());
+      if (change(fanin.node()) && graph_.is_gate(fanin.node())) stack_.push_back(fanin.node());
     }
   }
-  return dead;
+  return reached;
 }
 
 void GraphEditor::open(std::uint32_t node, std::span<const std::uint32_t> leaves) {
@@ -147,7 +131,7 @@ std::uint32_t GraphEditor::refresh(std::uint32_t node) {
   grow_to_graph();
   const Literal fresh = resolve(made);
   if (fresh.node() != node) replace(node, fresh);
-  return fresh.node() >= size ? fresh.node() : Graph::no_fanin;
+  return fresh.node() >= size ? fresh.node() : Graph::none;
 }
 
 Graph GraphEditor::finish() const {

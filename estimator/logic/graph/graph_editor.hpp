@@ -48,7 +48,7 @@ class GraphEditor {
   // Latest level at which the node doesn't make the whole graph deeper; of original nodes only.
   std::uint32_t required(std::uint32_t node) const { return required_[node]; }
 
-  // Brings the node's operands up to date. Returns the node that now stands for it, or no_fanin if it has
+  // Brings the node's operands up to date. Returns the node that now stands for it, or none if it has
   // become a constant, a source or a node visited already.
   std::uint32_t refresh(std::uint32_t node);
 
@@ -61,8 +61,12 @@ class GraphEditor {
 
  private:
   void grow_to_graph();
+  // The gates that come alive with the node, or die with it.
   int add_references(std::uint32_t node, std::uint32_t count);
   int remove_references(std::uint32_t node, std::uint32_t count);
+  // Gates reached from a gate: change(fan-in) tells of each of their fan-ins whether to go on there.
+  template <class Change>
+  int spread(std::uint32_t first, Change change);
   void compute_required();
 
   Graph graph_;

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <array>
-#include <optional>
 
+#include "logic/graph/cut.hpp"
 #include "logic/graph/graph_editor.hpp"
 #include "logic/graph/restructure.hpp"
 #include "logic/graph/small_functions.hpp"
@@ -15,10 +15,8 @@ constexpr unsigned most_leaves = 4;
 // 9, 12, 16 give 21,021, 20,933, 20,873, 21,273, 21,355 LUTs.
 constexpr unsigned most_cuts = 9;
 
-struct Cut4 {
-  std::array<std::uint32_t, most_leaves> leaves{};
-  unsigned size = 0;
-  std::uint16_t function = 0;
+struct Cut4 : Cut<most_leaves> {
+  std::uint16_t function;
 };
 
 // Function over `from`'s leaves as one over `to`'s, of which they are a subset.
@@ -36,25 +34,6 @@ std::uint16_t expanded(const Cut4& from, const Cut4& to) {
   return result;
 }
 
-std::optional<Cut4> merged(const Cut4& a, const Cut4& b) {
-  Cut4 result;
-  unsigned i = 0;
-  unsigned j = 0;
-  while (i < a.size || j < b.size) {
-    if (result.size == most_leaves) return std::nullopt;
-    const bool takes_a = j == b.size || (i < a.size && a.leaves[i] <= b.leaves[j]);
-    const bool takes_b = i == a.size || (j < b.size && b.leaves[j] <= a.leaves[i]);
-    result.leaves[result.size++] = takes_a ? a.leaves[i] : b.leaves[j];
-    i += takes_a ? 1U : 0U;
-    j += takes_b ? 1U : 0U;
-  }
-  return result;
-}
-
-bool has_same_leaves(const Cut4& a, const Cut4& b) {
-  return a.size == b.size && a.leaves == b.leaves;
-}
-
 class Rewriter {
  public:
   explicit Rewriter(const Graph& graph) : editor_(graph), first_new_(graph.size()) {}
@@ -63,7 +42,7 @@ class Rewriter {
     for (std::uint32_t node = 1; node < first_new_; ++node) {
       if (!editor_.is_gate(node) || !editor_.is_alive(node)) continue;
       const std::uint32_t present = editor_.refresh(node);
-      if (present != Graph::no_fanin && editor_.is_alive(present)) rewrite(present);
+      if (present != Graph::none && editor_.is_alive(present)) rewrite(present);
     }
     return editor_.finish();
   }
@@ -72,10 +51,7 @@ class Rewriter {
   const std::vector<Cut4>& cuts(std::uint32_t node) {
     if (node >= cuts_.size()) cuts_.resize(editor_.graph().size());
     if (cuts_[node].empty()) {
-      Cut4 unit;
-      unit.leaves[0] = node;
-      unit.size = 1;
-      unit.function = small_inputs[0];
+      const Cut4 unit{{{node}, 1, signature_of(node)}, small_inputs[0]};
       std::vector<Cut4> found;
       if (editor_.is_gate(node)) found = gate_cuts(node);
       found.push_back(unit);
@@ -93,17 +69,18 @@ class Rewriter {
     for (const Cut4& first : cuts_[a.node()]) {
       for (const Cut4& second : cuts_[b.node()]) {
         if (found.size() == most_cuts) return found;
-        std::optional<Cut4> cut = merged(first, second);
-        if (!cut) continue;
-        const bool is_known = std::any_of(found.begin(), found.end(),
-                                          [&cut](const Cut4& other) { return has_same_leaves(*cut, other); });
+        Cut4 cut;
+        if (!merge<most_leaves>(first, second, cut)) continue;
+        const bool is_known = std::any_of(found.begin(), found.end(), [&cut](const Cut4& other) {
+          return std::ranges::equal(cut.inputs(), other.inputs());
+        });
         if (is_known) continue;
         const auto x =
-            static_cast<std::uint16_t>(expanded(first, *cut) ^ (a.is_complemented() ? 0xFFFFU : 0U));
+            static_cast<std::uint16_t>(expanded(first, cut) ^ (a.is_complemented() ? 0xFFFFU : 0U));
         const auto y =
-            static_cast<std::uint16_t>(expanded(second, *cut) ^ (b.is_complemented() ? 0xFFFFU : 0U));
-        cut->function = editor_.graph().is_xor(node) ? x ^ y : x & y;
-        found.push_back(*cut);
+            static_cast<std::uint16_t>(expanded(second, cut) ^ (b.is_complemented() ? 0xFFFFU : 0U));
+        cut.function = editor_.graph().is_xor(node) ? x ^ y : x & y;
+        found.push_back(cut);
       }
     }
     return found;
@@ -129,7 +106,7 @@ class Rewriter {
   }
 
   bool is_usable(const Cut4& cut) const {
-    return std::all_of(cut.leaves.begin(), cut.leaves.begin() + cut.size, [this](std::uint32_t leaf) {
+    return std::ranges::all_of(cut.inputs(), [this](std::uint32_t leaf) {
       return !editor_.is_replaced(leaf) && (!editor_.is_gate(leaf) || editor_.is_alive(leaf));
     });
   }
@@ -143,7 +120,7 @@ class Rewriter {
     const SmallFunctions& table = SmallFunctions::table();
     for (const Cut4& cut : candidates) {
       if (cut.size < 2 || !is_usable(cut)) continue;
-      editor_.open(node, std::span(cut.leaves).first(cut.size));
+      editor_.open(node, cut.inputs());
       const unsigned choices = std::max(table.decomposition_count(cut.function), 1U);
       for (unsigned choice = 0; choice < choices && editor_.opened_size() > 0; ++choice) {
         const GraphEditor::Trial trial =

@@ -24,26 +24,22 @@ TruthTable TruthTable::input(unsigned position) {
 }
 
 TruthTable TruthTable::operator~() const {
-  TruthTable result;
-  for (unsigned i = 0; i < word_count; ++i) result.words_[i] = ~words_[i];
-  return result;
+  return *this ^ constant(true);
 }
 
 TruthTable TruthTable::operator&(const TruthTable& other) const {
-  TruthTable result;
-  for (unsigned i = 0; i < word_count; ++i) result.words_[i] = words_[i] & other.words_[i];
+  TruthTable result = *this;
+  for (unsigned i = 0; i < word_count; ++i) result.words_[i] &= other.words_[i];
   return result;
 }
 
 TruthTable TruthTable::operator|(const TruthTable& other) const {
-  TruthTable result;
-  for (unsigned i = 0; i < word_count; ++i) result.words_[i] = words_[i] | other.words_[i];
-  return result;
+  return ~(~*this & ~other);
 }
 
 TruthTable TruthTable::operator^(const TruthTable& other) const {
-  TruthTable result;
-  for (unsigned i = 0; i < word_count; ++i) result.words_[i] = words_[i] ^ other.words_[i];
+  TruthTable result = *this;
+  for (unsigned i = 0; i < word_count; ++i) result.words_[i] ^= other.words_[i];
   return result;
 }
 
@@ -79,26 +75,6 @@ TruthTable TruthTable::moved(std::span<const unsigned> places) const {
     if (at(source)) result.words_[assignment / 64] |= std::uint64_t{1} << (assignment % 64);
   }
   return result;
-}
-
-// Multiplexer tree, the highest input outermost.
-std::uint64_t TruthTable::evaluate(std::span<const std::uint64_t> inputs) const {
-  std::array<std::uint64_t, 128> level{};
-  const auto width = static_cast<unsigned>(inputs.size());
-  if (width == 0) return at(0) ? ~std::uint64_t{0} : 0;
-  unsigned count = 1U << (width - 1);
-  for (unsigned i = 0; i < count; ++i) {
-    const std::uint64_t low = at(2 * i) ? ~inputs[0] : 0;
-    const std::uint64_t high = at(2 * i + 1) ? inputs[0] : 0;
-    level[i] = low | high;
-  }
-  for (unsigned input = 1; input < width; ++input) {
-    count /= 2;
-    for (unsigned i = 0; i < count; ++i) {
-      level[i] = level[2 * i] ^ ((level[2 * i] ^ level[2 * i + 1]) & inputs[input]);
-    }
-  }
-  return level[0];
 }
 
 }  // namespace portweigh::logic

@@ -38,9 +38,7 @@ class MemoryExpander {
   }
 
  private:
-  Literal mapped(Literal literal) const {
-    return image_[literal.node()].complement_if(literal.is_complemented());
-  }
+  Literal mapped(Literal literal) const { return literal.in(image_); }
   Bits mapped(const Bits& bits) const {
     Bits result;
     for (const Literal bit : bits) result.push_back(mapped(bit));
@@ -73,24 +71,23 @@ class MemoryExpander {
   }
 
   void copy(std::uint32_t index) {
-    const Node& node = source_.node(index);
-    switch (node.kind) {
+    switch (source_.kind(index)) {
       case NodeKind::constant:
         break;
       case NodeKind::input:
-        image_[index] = result_.add_input(source_.inputs()[node.index].name);
+        image_[index] = result_.add_input(source_.inputs()[source_.source_index(index)].name);
         break;
       case NodeKind::register_output:
-        image_[index] = result_.add_register(source_.registers()[node.index].name);
+        image_[index] = result_.add_register(source_.registers()[source_.source_index(index)].name);
         break;
       case NodeKind::and_gate:
-        image_[index] = result_.make_and(mapped(node.fanin0), mapped(node.fanin1));
+        image_[index] = result_.make_and(mapped(source_.fanin0(index)), mapped(source_.fanin1(index)));
         break;
       case NodeKind::xor_gate:
-        image_[index] = result_.make_xor(mapped(node.fanin0), mapped(node.fanin1));
+        image_[index] = result_.make_xor(mapped(source_.fanin0(index)), mapped(source_.fanin1(index)));
         break;
       case NodeKind::memory_output:
-        copy_read(index, node.index);
+        copy_read(index, source_.source_index(index));
         break;
     }
   }
@@ -195,11 +192,6 @@ class MemoryExpander {
 
 Network memories_to_registers(const Network& network, const std::function<bool(const Memory&)>& is_expanded) {
   return MemoryExpander(network, is_expanded).expand();
-}
-
-Network memories_to_registers(const Network& network, std::uint64_t limit_bits) {
-  return memories_to_registers(
-      network, [limit_bits](const Memory& memory) { return memory_bits(memory) < limit_bits; });
 }
 
 }  // namespace portweigh::logic

@@ -22,7 +22,5 @@ inline std::uint64_t memory_bits(const Memory& memory) {
 // Copy of the network in which the memories that `is_expanded` picks are built of registers.
 // Memories never written become constant tables.
 Network memories_to_registers(const Network& network, const std::function<bool(const Memory&)>& is_expanded);
-// The same for every memory of fewer than `limit_bits` bits.
-Network memories_to_registers(const Network& network, std::uint64_t limit_bits);
 
 }  // namespace portweigh::logic

@@ -2,20 +2,14 @@
 
 #include <fmt/core.h>
 
-#include <algorithm>
 #include <stdexcept>
 #include <utility>
 
 namespace portweigh::logic {
 
-Network::Network() {
-  nodes_.push_back(Node{});
-}
-
 std::uint32_t Network::add_source(NodeKind kind, std::size_t index) {
-  const auto node = static_cast<std::uint32_t>(nodes_.size());
-  nodes_.push_back(Node{kind, {}, {}, static_cast<std::uint32_t>(index)});
-  return node;
+  sources_.push_back({kind, static_cast<std::uint32_t>(index)});
+  return AndInverterGraph::add_source(static_cast<std::uint32_t>(sources_.size() - 1));
 }
 
 Literal Network::add_input(std::string_view name) {
@@ -66,52 +60,12 @@ std::vector<Literal> Network::add_memory_read(std::uint32_t memory, std::vector<
   return data;
 }
 
-Literal Network::make_gate(NodeKind kind, Literal a, Literal b) {
-  if (b < a) std::swap(a, b);
-  auto& table = kind == NodeKind::and_gate ? and_table_ : xor_table_;
-  const std::uint64_t key = std::uint64_t{a.raw()} << 32U | b.raw();
-  const auto [entry, is_new] = table.try_emplace(key, static_cast<std::uint32_t>(nodes_.size()));
-  if (is_new) nodes_.push_back(Node{kind, a, b, 0});
-  return {entry->second, false};
-}
-
-Literal Network::make_and(Literal a, Literal b) {
-  if (a == constant_false || b == constant_false || a == !b) return constant_false;
-  if (a == constant_true || a == b) return b;
-  if (b == constant_true) return a;
-  return make_gate(NodeKind::and_gate, a, b);
-}
-
-Literal Network::make_xor(Literal a, Literal b) {
-  const bool complemented = a.is_complemented() != b.is_complemented();
-  const Literal x(a.node(), false);
-  const Literal y(b.node(), false);
-  if (x == y) return constant_false.complement_if(complemented);
-  if (x == constant_false) return y.complement_if(complemented);
-  if (y == constant_false) return x.complement_if(complemented);
-  return make_gate(NodeKind::xor_gate, x, y).complement_if(complemented);
-}
-
-Literal Network::make_mux(Literal select, Literal when_true, Literal when_false) {
-  if (when_true == when_false) return when_true;
-  if (when_true == !when_false) return make_xor(select, when_false);
-  if (select == when_true) return make_or(select, when_false);
-  if (select == !when_true) return make_and(!select, when_false);
-  if (select == when_false) return make_and(select, when_true);
-  if (select == !when_false) return make_or(!select, when_true);
-  return make_or(make_and(select, when_true), make_and(!select, when_false));
-}
-
-Literal Network::make_majority(Literal a, Literal b, Literal c) {
-  return make_or(make_and(a, b), make_and(c, make_xor(a, b)));
-}
-
 void Network::connect(Literal output, Literal next, Literal enable, Literal reset, bool reset_value) {
-  const Node& target = nodes_.at(output.node());
-  if (target.kind != NodeKind::register_output || output.is_complemented()) {
+  if (output.node() >= size() || kind(output.node()) != NodeKind::register_output ||
+      output.is_complemented()) {
     throw std::logic_error(fmt::format("literal {} is not a register output", output.raw()));
   }
-  Register& reg = registers_[target.index];
+  Register& reg = registers_[source_index(output.node())];
   if (reg.is_connected) throw std::logic_error(fmt::format("register {} is connected twice", reg.name));
   reg.next = next;
   reg.enable = enable;
@@ -126,12 +80,6 @@ void Network::add_output(std::string_view name, Literal literal) {
 
 void Network::mark_chain(Chain chain) {
   if (!chain.empty()) chains_.push_back(std::move(chain));
-}
-
-std::size_t Network::gate_count() const {
-  return static_cast<std::size_t>(std::count_if(nodes_.begin(), nodes_.end(), [](const Node& node) {
-    return node.kind == NodeKind::and_gate || node.kind == NodeKind::xor_gate;
-  }));
 }
 
 void Network::check_complete() const {

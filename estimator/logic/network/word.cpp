@@ -23,6 +23,13 @@ Word bitwise(const Word& a, const Word& b, std::string_view operation, Combine c
   return result;
 }
 
+template <class Change>
+Word changed(const Word& a, Change change) {
+  Word result(a.network());
+  for (std::size_t i = 0; i < a.size(); ++i) result.append(change(a[i]));
+  return result;
+}
+
 template <class Combine>
 Bit reduce_balanced(const Word& a, bool neutral, Combine combine) {
   std::vector<Bit> level;
@@ -125,9 +132,7 @@ Bit registered(std::string_view name, Bit next, const RegisterControl& control) 
 }
 
 Word operator~(const Word& a) {
-  Word result(a.network());
-  for (std::size_t i = 0; i < a.size(); ++i) result.append(!a[i]);
-  return result;
+  return changed(a, [](Bit bit) { return !bit; });
 }
 
 Word operator&(const Word& a, const Word& b) {
@@ -141,9 +146,7 @@ Word operator^(const Word& a, const Word& b) {
 }
 
 Word gate(Bit enable, const Word& a) {
-  Word result(a.network());
-  for (std::size_t i = 0; i < a.size(); ++i) result.append(enable & a[i]);
-  return result;
+  return changed(a, [enable](Bit bit) { return enable & bit; });
 }
 
 Word concatenate(const Word& low, const Word& high) {
@@ -192,19 +195,6 @@ Word select_indexed(const Word& index, std::span<const Word> values) {
   }
   if (level.size() > 1) throw std::logic_error("index too narrow for the number of values");
   return level.front();
-}
-
-Word select_one_hot(const Word& selects, std::span<const Word> values) {
-  if (values.empty() || selects.size() != values.size()) {
-    throw std::logic_error(fmt::format("{} selects for {} values", selects.size(), values.size()));
-  }
-  Word result(selects.network());
-  for (std::size_t bit = 0; bit < values.front().size(); ++bit) {
-    Word terms(selects.network());
-    for (std::size_t i = 0; i < values.size(); ++i) terms.append(selects[i] & values[i][bit]);
-    result.append(any(terms));
-  }
-  return result;
 }
 
 Word decoded(const Word& a, std::size_t count) {

@@ -97,8 +97,6 @@ Bit select(Bit condition, Bit when_true, Bit when_false);
 Word select(Bit condition, const Word& when_true, const Word& when_false);
 // values[index]; indices past the end give the last value. All values of one width.
 Word select_indexed(const Word& index, std::span<const Word> values);
-// OR of the values whose select bit is set (an AND-OR multiplexer; sizes must match).
-Word select_one_hot(const Word& selects, std::span<const Word> values);
 // Word of 2^size bits (or `count` of them), bit i set where a == i.
 Word decoded(const Word& a, std::size_t count = 0);
 // Index of the lowest set bit (0 where none is set), ceil(log2(size)) bits wide.

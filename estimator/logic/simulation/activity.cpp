@@ -1,6 +1,7 @@
 #include "logic/simulation/activity.hpp"
 
 #include <stdexcept>
+#include <vector>
 
 namespace portweigh::logic {
 namespace {
@@ -67,20 +68,12 @@ Activity activity(const Network& network, const Cover& cover, const Simulator& s
     const std::size_t at = place[i];
     const double toggles = per_clock(at < network.size() ? simulator.toggles(static_cast<std::uint32_t>(at))
                                                          : simulator.probe_toggles(at - network.size()));
-    result.of_signal.push_back(toggles);
     if (signal.kind == SignalKind::lut) result.lut_toggles += toggles;
     if (signal.kind == SignalKind::sum || signal.kind == SignalKind::carry) result.carry_toggles += toggles;
     if (signal.kind != SignalKind::source) continue;
-    const NodeKind kind = network.node(signal.index).kind;
-    if (kind == NodeKind::input) result.input_toggles += toggles;
+    const NodeKind kind = network.kind(signal.index);
     if (kind == NodeKind::register_output) result.register_toggles += toggles;
     if (kind == NodeKind::memory_output) result.memory_output_toggles += toggles;
-  }
-  for (const CoveredOutput& output : cover.outputs) {
-    result.output_toggles += result.of_signal[output.literal.node()];
-  }
-  for (const CoveredRegister& reg : cover.registers) {
-    result.registers_loading += per_clock(simulator.register_loads(reg.index));
   }
   for (const CoveredMemory& memory : cover.memories) {
     result.memory_reads += per_clock(simulator.memory_reads(memory.index));

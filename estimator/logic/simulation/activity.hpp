@@ -12,8 +12,6 @@
 // Tested by tests/logic/simulation/activity_test.cpp.
 #pragma once
 
-#include <vector>
-
 #include "logic/cover/cover.hpp"
 #include "logic/network/network.hpp"
 #include "logic/simulation/simulate.hpp"
@@ -24,13 +22,9 @@ struct Activity {
   double lut_toggles = 0;       // of all LUT outputs together
   double carry_toggles = 0;     // sums and carries
   double register_toggles = 0;  // register outputs
-  double input_toggles = 0;     // network inputs that the cover reads
-  double output_toggles = 0;    // network outputs (pins)
   double memory_output_toggles = 0;
   double memory_reads = 0;  // accesses with a changed address
   double memory_writes = 0;
-  double registers_loading = 0;   // registers whose enable or reset is on: those the gated clock reaches
-  std::vector<double> of_signal;  // for each signal of the cover
 
   double total_toggles() const {
     return lut_toggles + carry_toggles + register_toggles + memory_output_toggles;

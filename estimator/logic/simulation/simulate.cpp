@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <map>
 #include <numeric>
 #include <stdexcept>
 #include <utility>
@@ -20,6 +21,11 @@ constexpr unsigned plane_capacity = (1U << plane_count) - 1;
 
 void check_stream(unsigned stream) {
   if (stream >= Simulator::streams) throw std::logic_error(fmt::format("stream {} of 64", stream));
+}
+
+std::uint64_t only(unsigned stream) {
+  check_stream(stream);
+  return std::uint64_t{1} << stream;
 }
 
 // Bits `name` or `name[0]`, `name[1]`, ... of a list of named literals.
@@ -45,27 +51,29 @@ constexpr std::uint32_t not_counted = ~std::uint32_t{0};
 Simulator::Simulator(const Network& network, ToggleCounting counting)
     : network_(&network), counting_(counting), values_(network.size(), 0) {
   network.check_complete();
+  std::map<std::uint32_t, Step> reads;
   for (std::uint32_t memory = 0; memory < network.memories().size(); ++memory) {
-    const Memory& source = network.memories()[memory];
-    for (std::uint32_t port = 0; port < source.reads.size(); ++port) {
-      if (source.reads[port].style != ReadStyle::combinational) continue;
-      combinational_ports_.emplace(source.reads[port].outputs.front(), std::pair{memory, port});
+    const std::vector<MemoryReadPort>& ports = network.memories()[memory].reads;
+    for (std::uint32_t port = 0; port < ports.size(); ++port) {
+      if (ports[port].style != ReadStyle::combinational) continue;
+      const std::uint32_t output = ports[port].outputs.front();
+      reads[output] = {NodeKind::memory_output, output, memory, port};
     }
   }
   for (std::uint32_t node = 0; node < network.size(); ++node) {
-    const Node& source = network.node(node);
-    const bool is_gate = source.kind == NodeKind::and_gate || source.kind == NodeKind::xor_gate;
-    if (is_gate || combinational_ports_.contains(node)) {
-      gates_.push_back({node, source.fanin0.raw(), source.fanin1.raw(), source.kind});
+    if (network.is_gate(node)) {
+      steps_.push_back({network.kind(node), node, network.fanin0(node).raw(), network.fanin1(node).raw()});
+    } else if (const auto read = reads.find(node); read != reads.end()) {
+      steps_.push_back(read->second);
     }
   }
   memory_states_.resize(network.memories().size());
-  register_loads_.assign(network.registers().size(), 0);
+  start();
   set_probes({});
-  restart();
 }
 
-void Simulator::restart() {
+// Registers and memories at their initial values.
+void Simulator::start() {
   for (const Register& reg : network_->registers()) values_[reg.node] = reg.reset_value ? all_streams : 0;
   for (std::size_t i = 0; i < memory_states_.size(); ++i) {
     const Memory& memory = network_->memories()[i];
@@ -77,12 +85,7 @@ void Simulator::restart() {
       }
     }
     state.last_addresses.assign(memory.reads.size(), {});
-    for (const MemoryReadPort& port : memory.reads) {
-      for (const std::uint32_t output : port.outputs) values_[output] = 0;
-    }
   }
-  is_settled_ = false;
-  has_previous_ = false;
 }
 
 void Simulator::set_probes(const std::vector<Probe>& probes) {
@@ -156,34 +159,41 @@ void Simulator::compile_probes(const std::vector<Probe>& probes) {
 void Simulator::reset_toggles() {
   for (Lanes& plane : planes_) std::fill(plane.begin(), plane.end(), 0);
   std::fill(totals_.begin(), totals_.end(), 0);
-  std::fill(register_loads_.begin(), register_loads_.end(), 0);
   for (MemoryState& state : memory_states_) state.reads = state.writes = 0;
   pending_ = 0;
   clocks_counted_ = 0;
 }
 
 void Simulator::set_lanes(Literal input, std::uint64_t lanes) {
-  if (network_->node(input.node()).kind != NodeKind::input) {
+  if (network_->kind(input.node()) != NodeKind::input) {
     throw std::logic_error(fmt::format("node {} is set but is no input", input.node()));
   }
   values_[input.node()] = input.is_complemented() ? ~lanes : lanes;
   is_settled_ = false;
 }
 
-void Simulator::set(const Word& word, std::uint64_t value) {
-  for (std::size_t i = 0; i < word.size(); ++i) {
-    set_lanes(word.literals()[i], i < 64 && (value >> i & 1U) != 0 ? all_streams : 0);
+void Simulator::set_bits(const std::vector<Literal>& bits, std::uint64_t value, std::uint64_t in_streams) {
+  for (std::size_t i = 0; i < bits.size(); ++i) {
+    const bool bit = i < 64 && (value >> i & 1U) != 0;
+    const std::uint64_t before = lane(bits[i]);
+    set_lanes(bits[i], bit ? before | in_streams : before & ~in_streams);
   }
 }
 
+void Simulator::set(const Word& word, std::uint64_t value) {
+  set_bits(word.literals(), value, all_streams);
+}
+
 void Simulator::set(const Word& word, unsigned stream, std::uint64_t value) {
-  check_stream(stream);
-  const std::uint64_t mask = std::uint64_t{1} << stream;
-  for (std::size_t i = 0; i < word.size(); ++i) {
-    const bool bit = i < 64 && (value >> i & 1U) != 0;
-    const std::uint64_t before = lane(word.literals()[i]);
-    set_lanes(word.literals()[i], bit ? before | mask : before & ~mask);
-  }
+  set_bits(word.literals(), value, only(stream));
+}
+
+void Simulator::set(std::string_view name, std::uint64_t value) {
+  set_bits(named_inputs(name), value, all_streams);
+}
+
+void Simulator::set(std::string_view name, unsigned stream, std::uint64_t value) {
+  set_bits(named_inputs(name), value, only(stream));
 }
 
 const std::vector<Literal>& Simulator::named_inputs(std::string_view name) {
@@ -193,43 +203,20 @@ const std::vector<Literal>& Simulator::named_inputs(std::string_view name) {
   return named_inputs_.emplace(name, std::move(bits)).first->second;
 }
 
-void Simulator::set(std::string_view name, std::uint64_t value) {
-  const std::vector<Literal>& bits = named_inputs(name);
-  for (std::size_t i = 0; i < bits.size(); ++i) {
-    set_lanes(bits[i], i < 64 && (value >> i & 1U) != 0 ? all_streams : 0);
-  }
-}
-
-void Simulator::set(std::string_view name, unsigned stream, std::uint64_t value) {
-  check_stream(stream);
-  const std::vector<Literal>& bits = named_inputs(name);
-  const std::uint64_t mask = std::uint64_t{1} << stream;
-  for (std::size_t i = 0; i < bits.size(); ++i) {
-    const bool bit = i < 64 && (value >> i & 1U) != 0;
-    const std::uint64_t before = lane(bits[i]);
-    set_lanes(bits[i], bit ? before | mask : before & ~mask);
-  }
-}
-
 std::uint64_t Simulator::lane_of(const Lanes& values, std::uint32_t raw) {
   return values[raw >> 1U] ^ (std::uint64_t{0} - (raw & 1U));
 }
 
-const Simulator::Lanes& Simulator::evaluated() const {
-  evaluate();
-  return values_;
-}
-
 void Simulator::evaluate() const {
   if (is_settled_) return;
-  for (const Gate& gate : gates_) {
-    if (gate.kind == NodeKind::memory_output) {
-      evaluate_memory(gate.output);
+  for (const Step& step : steps_) {
+    if (step.kind == NodeKind::memory_output) {
+      read_port(step.operand0, network_->memories()[step.operand0].reads[step.operand1], values_);
       continue;
     }
-    const std::uint64_t a = lane_of(values_, gate.fanin0);
-    const std::uint64_t b = lane_of(values_, gate.fanin1);
-    values_[gate.output] = gate.kind == NodeKind::and_gate ? a & b : a ^ b;
+    const std::uint64_t a = lane_of(values_, step.operand0);
+    const std::uint64_t b = lane_of(values_, step.operand1);
+    values_[step.output] = step.kind == NodeKind::and_gate ? a & b : a ^ b;
   }
   is_settled_ = true;
 }
@@ -256,13 +243,9 @@ void Simulator::read_port(std::uint32_t memory, const MemoryReadPort& port, Lane
   for (std::size_t bit = 0; bit < port.outputs.size(); ++bit) target[port.outputs[bit]] = data[bit];
 }
 
-void Simulator::evaluate_memory(std::uint32_t node) const {
-  const auto [memory, port] = combinational_ports_.at(node);
-  read_port(memory, network_->memories()[memory].reads[port], values_);
-}
-
 std::uint64_t Simulator::lanes(Literal literal) const {
-  return lane_of(evaluated(), literal.raw());
+  evaluate();
+  return lane(literal);
 }
 
 std::uint64_t Simulator::value(const Word& word, unsigned stream) const {
@@ -345,12 +328,6 @@ std::uint64_t Simulator::toggles(std::uint32_t node) const {
   return total_of(node);
 }
 
-std::uint64_t Simulator::toggles(const Word& word) const {
-  std::uint64_t sum = 0;
-  for (const Literal literal : word.literals()) sum += toggles(literal.node());
-  return sum;
-}
-
 std::uint64_t Simulator::probe_toggles(std::size_t probe) const {
   return total_of(static_cast<std::uint32_t>(network_->size() + probe));
 }
@@ -392,15 +369,11 @@ void Simulator::clock() {
   evaluate();
   if (counting_ == ToggleCounting::on) count_toggles();
   next_.resize(network_->size());
-  for (std::size_t i = 0; i < register_loads_.size(); ++i) {
-    const Register& reg = network_->registers()[i];
+  for (const Register& reg : network_->registers()) {
     const std::uint64_t enable = lane(reg.enable);
     const std::uint64_t reset = lane(reg.reset);
     const std::uint64_t held = (lane(reg.next) & enable) | (values_[reg.node] & ~enable);
     next_[reg.node] = reg.reset_value ? held | reset : held & ~reset;
-    if (counting_ == ToggleCounting::on) {
-      register_loads_[i] += static_cast<std::uint64_t>(std::popcount(enable | reset));
-    }
   }
   for (std::uint32_t memory = 0; memory < memory_states_.size(); ++memory) {
     if (counting_ == ToggleCounting::on) count_memory_reads(memory);

@@ -68,19 +68,14 @@ class Simulator {
   void evaluate() const;
   void clock();
   void clock(unsigned times);
-  // Registers and memories back to their initial values; inputs and toggle counts stay.
-  void restart();
 
   // Counts since the last reset, summed over the streams. std::logic_error for a node that isn't counted.
   std::uint64_t toggles(std::uint32_t node) const;
-  std::uint64_t toggles(const Word& word) const;
   std::uint64_t probe_toggles(std::size_t probe) const;
   // Stream-clocks with the read port's or write port's access: reads change address, writes are enabled.
   std::uint64_t memory_reads(std::uint32_t memory) const { return memory_states_.at(memory).reads; }
   std::uint64_t memory_writes(std::uint32_t memory) const { return memory_states_.at(memory).writes; }
   std::uint64_t clocks_counted() const { return clocks_counted_; }
-  // Stream-clocks in which the register's enable or reset let it load.
-  std::uint64_t register_loads(std::size_t index) const { return register_loads_.at(index); }
   void reset_toggles();
 
   // Counts all nodes and the probes.
@@ -91,11 +86,12 @@ class Simulator {
   const Network& network() const { return *network_; }
 
  private:
-  struct Gate {
-    std::uint32_t output;
-    std::uint32_t fanin0;  // raw literals
-    std::uint32_t fanin1;
+  // A gate, or a combinational read port with its first output.
+  struct Step {
     NodeKind kind;
+    std::uint32_t output;
+    std::uint32_t operand0;  // raw literals of a gate; memory and number of a port
+    std::uint32_t operand1;
   };
   // values[target] = values[select] ? values[high] : values[low]
   struct Multiplexer {
@@ -117,11 +113,11 @@ class Simulator {
   };
   using NamedBits = std::unordered_map<std::string, std::vector<Literal>, NameHash, std::equal_to<>>;
 
-  const Lanes& evaluated() const;
+  void start();
+  void set_bits(const std::vector<Literal>& bits, std::uint64_t value, std::uint64_t in_streams);
   static std::uint64_t lane_of(const Lanes& values, std::uint32_t raw);
   std::uint64_t lane(Literal literal) const { return lane_of(values_, literal.raw()); }
   std::uint64_t gather(const std::vector<Literal>& bits, unsigned stream) const;
-  void evaluate_memory(std::uint32_t node) const;
   void read_port(std::uint32_t memory, const MemoryReadPort& port, Lanes& target) const;
   void write_memory_state(std::uint32_t memory);
   void count_memory_reads(std::uint32_t memory);
@@ -135,7 +131,7 @@ class Simulator {
 
   const Network* network_;
   ToggleCounting counting_;
-  std::vector<Gate> gates_;
+  std::vector<Step> steps_;  // in the order of evaluation
   // Evaluated lazily when something is read: hence mutable.
   mutable Lanes values_;  // nodes, probes, then what the probes' multiplexers need in between
   mutable bool is_settled_ = false;
@@ -149,13 +145,11 @@ class Simulator {
   NamedBits named_inputs_;                 // found before
   mutable NamedBits named_;
   std::vector<MemoryState> memory_states_;
-  std::unordered_map<std::uint32_t, std::pair<std::uint32_t, std::uint32_t>> combinational_ports_;
   // Bit-sliced counters of four bits, emptied into the totals before they can overflow.
   mutable std::vector<Lanes> planes_;
   mutable std::vector<std::uint64_t> totals_;
   mutable unsigned pending_ = 0;
   std::uint64_t clocks_counted_ = 0;
-  std::vector<std::uint64_t> register_loads_;
   Lanes next_;
 };
 

@@ -179,16 +179,6 @@ TEST_CASE("a sum of three operands has two chains and logic between them is leve
   require_right(net, covered);
 }
 
-TEST_CASE("prefix adders are shallower than ripple adders and compute the same") {
-  const Network net = circuits::adder(24);
-  const Cover ripple = cover(net, covering_only(4));
-  CoverOptions options = covering_only(4);
-  options.adder_form = AdderForm::prefix;
-  const Cover prefix = cover(net, options);
-  CHECK(prefix.levels < ripple.levels);
-  require_right(net, prefix);
-}
-
 TEST_CASE("an inverted source at an output costs an inverter, an inverted LUT nothing") {
   Network net;
   const Bit a = add_input(net, "a");

@@ -72,7 +72,7 @@ TEST_CASE("a LUT with other readers leaves its register a cell of its own") {
   CHECK(shared.register_only_cells == 1);
 }
 
-TEST_CASE("memories go to block RAM, LUT memory or registers by the fabric's rules") {
+TEST_CASE("memories go to block RAM or registers by the fabric's rules") {
   const auto make = [](std::uint32_t words, std::uint32_t bits, ReadStyle style) {
     Network net;
     std::size_t address_bits = 1;
@@ -100,10 +100,6 @@ TEST_CASE("memories go to block RAM, LUT memory or registers by the fabric's rul
   CHECK(small.registers == 72);
   // yosys 0.23 `synth -lut` of this memory with a separate read address [C]: 56 LUTs of four inputs.
   CHECK(small.luts <= 56);
-  fabric.lut_ram_bits = 16;
-  const FabricCount lut_memory = count(make(32, 8, ReadStyle::combinational), fabric);
-  CHECK(lut_memory.registers == 0);
-  CHECK(lut_memory.lut_ram_luts == 16);
 }
 
 TEST_CASE("unused logic, constant registers and duplicates are not counted") {

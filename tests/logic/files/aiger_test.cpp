@@ -1,4 +1,4 @@
-#include "logic/files/aiger.hpp"
+#include "logic/files/logic_file.hpp"
 
 #include <catch2/catch.hpp>
 #include <random>
@@ -6,6 +6,7 @@
 #include "circuits.hpp"
 #include "logic/cover/cover.hpp"
 #include "logic/simulation/simulate.hpp"
+#include "netlist_writers_fixture.hpp"
 
 using namespace portweigh::logic;
 
@@ -88,18 +89,18 @@ TEST_CASE("the half adder and toggle flip-flop of the format's description are r
 }
 
 TEST_CASE("malformed AIGER files are refused with their place") {
-  CHECK(message_of("") == "x.aag:1: expected an AIGER header, aag or aig");
-  CHECK(message_of("aag 1 1 0\n") == "x.aag:1: expected a space and another number");
-  CHECK(message_of("aag 1 1 0 1 0\n2\n4\n") == "x.aag:3: literal 4 is above the largest, 3");
+  CHECK(message_of("") == "x.aag:1:1: expected an AIGER header, aag or aig");
+  CHECK(message_of("aag 1 1 0\n") == "x.aag:1:10: expected a space and another number");
+  CHECK(message_of("aag 1 1 0 1 0\n2\n4\n") == "x.aag:3:1: literal 4 is above the largest, 3");
   CHECK(message_of("aag 1 1 0 1 0\n2\n") != "");
-  CHECK(message_of("aag 2 1 0 1 0\n2\n4\n") == "x.aag:1: literal 4 is used but never defined");
-  CHECK(message_of("aag 3 1 0 1 2\n2\n4\n4 6 2\n6 4 2\n") == "x.aag:1: the AND 4 depends on itself");
-  CHECK(message_of("aag 2 1 0 1 1\n2\n4\n2 2 2\n") == "x.aag:1: literal 2 is defined twice");
-  CHECK(message_of("aag 1 0 1 0 0\n2 3 5\n") == "x.aag:2: literal 5 is above the largest, 3");
-  CHECK(message_of("aag 1 1 0 0 0\n2\nq0 a\n") == "x.aag:3: a symbol starts with i, l or o, not with q");
+  CHECK(message_of("aag 2 1 0 1 0\n2\n4\n") == "x.aag:1:1: literal 4 is used but never defined");
+  CHECK(message_of("aag 3 1 0 1 2\n2\n4\n4 6 2\n6 4 2\n") == "x.aag:1:1: the AND 4 depends on itself");
+  CHECK(message_of("aag 2 1 0 1 1\n2\n4\n2 2 2\n") == "x.aag:1:1: literal 2 is defined twice");
+  CHECK(message_of("aag 1 0 1 0 0\n2 3 5\n") == "x.aag:2:5: literal 5 is above the largest, 3");
+  CHECK(message_of("aag 1 1 0 0 0\n2\nq0 a\n") == "x.aag:3:1: a symbol starts with i, l or o, not with q");
   const std::string binary = write_aiger(circuits::adder(4), AigerForm::binary);
   const std::string cut = binary.substr(0, binary.find("i0 a[0]") - 3);
-  CHECK(message_of(cut).find("x.aag:byte ") == 0);
+  CHECK(message_of(cut).find("x.aag: byte ") == 0);
 }
 
 TEST_CASE("a header that claims more than the file can hold is refused before anything is allocated") {

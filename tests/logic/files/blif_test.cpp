@@ -1,10 +1,11 @@
-#include "logic/files/blif.hpp"
+#include "logic/files/logic_file.hpp"
 
 #include <catch2/catch.hpp>
 #include <random>
 
 #include "circuits.hpp"
 #include "logic/simulation/simulate.hpp"
+#include "netlist_writers_fixture.hpp"
 
 using namespace portweigh::logic;
 
@@ -70,25 +71,25 @@ TEST_CASE("comments, continued lines, don't cares, zeros, constants and latch fo
 
 TEST_CASE("malformed BLIF files are refused with their line") {
   const std::string start = ".model m\n.inputs a b\n.outputs y\n";
-  CHECK(message_of(start + ".names a c y\n11 1\n") == "x.blif:4: c is used but never defined");
-  CHECK(message_of(start + ".names a b y\n111 1\n") == "x.blif:5: a cube of 3 inputs for .names of 2");
-  CHECK(message_of(start + ".names a b y\n1x 1\n") == "x.blif:5: cube 1x: expected 0, 1 or -");
+  CHECK(message_of(start + ".names a c y\n11 1\n") == "x.blif:4:10: c is used but never defined");
+  CHECK(message_of(start + ".names a b y\n111 1\n") == "x.blif:5:1: a cube of 3 inputs for .names of 2");
+  CHECK(message_of(start + ".names a b y\n1x 1\n") == "x.blif:5:1: cube 1x: expected 0, 1 or -");
   CHECK(message_of(start + ".names a b y\n11 1\n00 0\n") ==
-        "x.blif:6: one .names lists both its ones and its zeros");
-  CHECK(message_of(start + ".names a y y\n11 1\n") == "x.blif:4: y depends on itself");
-  CHECK(message_of(start + ".names a y\n1 1\n.names b y\n1 1\n") == "x.blif:6: y is defined twice");
-  CHECK(message_of(start) == "x.blif:3: y is used but never defined");
+        "x.blif:6:1: one .names lists both its ones and its zeros");
+  CHECK(message_of(start + ".names a y y\n11 1\n") == "x.blif:4:12: y depends on itself");
+  CHECK(message_of(start + ".names a y\n1 1\n.names b y\n1 1\n") == "x.blif:6:10: y is defined twice");
+  CHECK(message_of(start) == "x.blif:3:10: y is used but never defined");
   CHECK(message_of(start + ".subckt cell x=a\n") ==
-        "x.blif:4: .subckt: one flat model is read; flatten the hierarchy before writing the file");
+        "x.blif:4:1: .subckt: one flat model is read; flatten the hierarchy before writing the file");
   CHECK(message_of(start + ".gate nand2 a=a\n") ==
-        "x.blif:4: .gate needs a cell library; write .names and .latch");
+        "x.blif:4:1: .gate needs a cell library; write .names and .latch");
   CHECK(message_of(start + ".latch a\n") ==
-        "x.blif:4: expected .latch input output [type control] [initial]");
+        "x.blif:4:1: expected .latch input output [type control] [initial]");
   CHECK(message_of(start + ".nonsense\n") ==
-        "x.blif:4: .nonsense is unknown; expected .inputs, .outputs, .names, .latch or .end");
+        "x.blif:4:1: .nonsense is unknown; expected .inputs, .outputs, .names, .latch or .end");
   CHECK(message_of(start + ".names a y\n1 1\n.end\n.model n\n") ==
-        "x.blif:7: one flat model is read; flatten the hierarchy before writing the file");
-  CHECK(message_of("11 1\n") == "x.blif:1: a line that follows no .names and starts with no dot");
+        "x.blif:7:1: one flat model is read; flatten the hierarchy before writing the file");
+  CHECK(message_of("11 1\n") == "x.blif:1:1: a line that follows no .names and starts with no dot");
 }
 
 TEST_CASE("mutated BLIF files never crash the reader") {

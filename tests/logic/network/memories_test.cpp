@@ -24,12 +24,17 @@ Network two_port_memory(std::uint32_t words, std::vector<std::uint64_t> contents
   return net;
 }
 
+Network with_small_memories_expanded(const Network& network, std::uint64_t limit_bits) {
+  return memories_to_registers(
+      network, [limit_bits](const Memory& memory) { return memory_bits(memory) < limit_bits; });
+}
+
 }  // namespace
 
 TEST_CASE("memories built of registers behave like memories") {
   for (const std::uint32_t words : {1U, 3U, 6U, 8U}) {
     const Network net = two_port_memory(words, {7});
-    const Network expanded = memories_to_registers(net, 1000);
+    const Network expanded = with_small_memories_expanded(net, 1000);
     REQUIRE(expanded.memories().empty());
     CHECK(expanded.registers().size() == words * 5 + 5);
     Simulator original(net);
@@ -51,14 +56,14 @@ TEST_CASE("memories built of registers behave like memories") {
 }
 
 TEST_CASE("memories at or above the limit stay, read-only ones become tables") {
-  const Network kept = memories_to_registers(two_port_memory(8, {}), 40);
+  const Network kept = with_small_memories_expanded(two_port_memory(8, {}), 40);
   CHECK(kept.memories().size() == 1);
   CHECK(kept.registers().empty());
   Network table;
   const Word index = add_input_word(table, "i", 2);
   const std::uint32_t rom = table.add_memory("rom", 4, 3, {1, 5, 2, 6});
   add_output(read_memory(rom, index, ReadStyle::combinational), "y");
-  const Network expanded = memories_to_registers(table, 100);
+  const Network expanded = with_small_memories_expanded(table, 100);
   CHECK(expanded.registers().empty());
   Simulator sim(expanded);
   sim.set("i", 3);

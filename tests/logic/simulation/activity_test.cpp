@@ -21,15 +21,13 @@ TEST_CASE("a free-running counter toggles 2 - 2^(1-n) registers a clock") {
     sim.clock(128);
     const Activity counted = activity(net, covered, sim);
     CHECK(counted.register_toggles == Approx(2 - 2.0 / 64));
-    CHECK(counted.output_toggles == Approx(2 - 2.0 / 64));
-    CHECK(counted.registers_loading == Approx(6));
     // The next values toggle as often as the registers themselves.
     CHECK(counted.lut_toggles + counted.carry_toggles >= 2 - 2.0 / 64);
     CHECK(counted.memory_reads == 0);
   }
 }
 
-TEST_CASE("an idle block with a clock enable loads and toggles nothing") {
+TEST_CASE("an idle block with a clock enable toggles nothing") {
   Network net;
   const Bit enable = add_input(net, "enable");
   const Word count = add_registers(net, "count", 8);
@@ -40,13 +38,11 @@ TEST_CASE("an idle block with a clock enable loads and toggles nothing") {
   watch(sim, covered);
   sim.clock(20);
   const Activity idle = activity(net, covered, sim);
-  CHECK(idle.registers_loading == 0);
   CHECK(idle.total_toggles() == 0);
   sim.set(enable, 1);
   sim.clock();
   sim.reset_toggles();
   sim.clock(256);
-  CHECK(activity(net, covered, sim).registers_loading == Approx(8));
   CHECK(activity(net, covered, sim).register_toggles == Approx(2 - 2.0 / 256));
 }
 

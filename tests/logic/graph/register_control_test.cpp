@@ -1,4 +1,4 @@
-#include "logic/network/register_control.hpp"
+#include "logic/graph/register_control.hpp"
 
 #include <catch2/catch.hpp>
 

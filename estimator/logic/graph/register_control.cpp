@@ -1,4 +1,4 @@
-#include "logic/network/register_control.hpp"
+#include "logic/graph/register_control.hpp"
 
 #include <algorithm>
 #include <map>
@@ -48,25 +48,23 @@ class ControlRecovery {
   CombinationalView recover() {
     recover_enables();
     recover_resets();
-    view_.graph = cleaned(view_.graph);
+    view_.graph = cleaned(graph_);
     return std::move(view_);
   }
 
  private:
-  bool is_and(std::uint32_t node) const { return view_.graph.is_gate(node) && !view_.graph.is_xor(node); }
-
   // A selection is the complement of AND(!AND(s, t), !AND(!s, f)).
   std::optional<Selection> selection(Literal literal) const {
-    const Graph& graph = view_.graph;
-    if (!is_and(literal.node())) return std::nullopt;
-    const Literal high = graph.fanin0(literal.node());
-    const Literal low = graph.fanin1(literal.node());
-    if (!high.is_complemented() || !low.is_complemented() || !is_and(high.node()) || !is_and(low.node())) {
+    if (!graph_.is_and(literal.node())) return std::nullopt;
+    const Literal high = graph_.fanin0(literal.node());
+    const Literal low = graph_.fanin1(literal.node());
+    if (!high.is_complemented() || !low.is_complemented() || !graph_.is_and(high.node()) ||
+        !graph_.is_and(low.node())) {
       return std::nullopt;
     }
     const bool is_inverted = !literal.is_complemented();
-    const Literal highs[2] = {graph.fanin0(high.node()), graph.fanin1(high.node())};
-    const Literal lows[2] = {graph.fanin0(low.node()), graph.fanin1(low.node())};
+    const Literal highs[2] = {graph_.fanin0(high.node()), graph_.fanin1(high.node())};
+    const Literal lows[2] = {graph_.fanin0(low.node()), graph_.fanin1(low.node())};
     for (unsigned i = 0; i < 2; ++i) {
       for (unsigned j = 0; j < 2; ++j) {
         if (highs[i] != !lows[j]) continue;
@@ -81,10 +79,10 @@ class ControlRecovery {
   // contain the register, not a condition.
   Held hold(Literal next, Literal output, unsigned depth, unsigned gates = most_gates) {
     if (next == output) return {constant_false, std::nullopt};
-    if (depth != 0 && toggles_ == Toggles::split && view_.graph.is_xor(next.node())) {
+    if (depth != 0 && toggles_ == Toggles::split && graph_.is_xor(next.node())) {
       return toggle(next, output);
     }
-    if (depth == 0 || !is_and(next.node())) return {constant_true, next};
+    if (depth == 0 || !graph_.is_and(next.node())) return {constant_true, next};
     if (const std::optional<Selection> parts = selection(next)) {
       const Held high = hold(parts->when_true, output, depth - 1);
       const Held low = hold(parts->when_false, output, depth - 1);
@@ -95,7 +93,7 @@ class ControlRecovery {
     if (gates == 0) return {constant_true, next};
     // p AND q is select(p, q, 0), its complement select(p, !q, 1).
     const Literal forced = constant_false.complement_if(next.is_complemented());
-    const Literal operands[2] = {view_.graph.fanin0(next.node()), view_.graph.fanin1(next.node())};
+    const Literal operands[2] = {graph_.fanin0(next.node()), graph_.fanin1(next.node())};
     for (unsigned i = 0; i < 2; ++i) {
       const Literal value = operands[i].complement_if(next.is_complemented());
       const Held high = hold(value, output, depth - 1, gates - 1);
@@ -106,7 +104,7 @@ class ControlRecovery {
 
   // s XOR q is select(s, !q, q).
   Held toggle(Literal next, Literal output) {
-    const Literal operands[2] = {view_.graph.fanin0(next.node()), view_.graph.fanin1(next.node())};
+    const Literal operands[2] = {graph_.fanin0(next.node()), graph_.fanin1(next.node())};
     for (unsigned i = 0; i < 2; ++i) {
       if (operands[i] != output) continue;
       return {operands[1 - i].complement_if(next.is_complemented()), !output};
@@ -115,14 +113,9 @@ class ControlRecovery {
   }
 
   Held selected(Literal select, const Held& high, const Held& low) {
-    Held held;
-    held.enable = view_.graph.make_mux(select, high.enable, low.enable);
-    if (high.data && low.data) {
-      held.data = view_.graph.make_mux(select, *high.data, *low.data);
-    } else {
-      held.data = high.data ? high.data : low.data;
-    }
-    return held;
+    const Literal enable = graph_.make_mux(select, high.enable, low.enable);
+    if (high.data && low.data) return {enable, graph_.make_mux(select, *high.data, *low.data)};
+    return {enable, high.data ? high.data : low.data};
   }
 
   std::vector<Held> hold_all(Toggles toggles) {
@@ -151,22 +144,22 @@ class ControlRecovery {
       if (!exists && count < least_enable_sharers) continue;
       const CombinationalView::RegisterRoots& reg = view_.registers[i];
       // Data is loaded only where both the given and the recovered enable are set.
-      view_.graph.set_root(reg.enable, view_.graph.make_and(root(reg.enable), held.enable));
-      view_.graph.set_root(reg.next, *held.data);
+      graph_.set_root(reg.enable, graph_.make_and(root(reg.enable), held.enable));
+      graph_.set_root(reg.next, *held.data);
     }
   }
 
-  Literal root(std::uint32_t place) const { return view_.graph.roots()[place]; }
+  Literal root(std::uint32_t place) const { return graph_.roots()[place]; }
 
   // Operands of the AND tree that a literal is the top of.
   void collect_factors(Literal literal, std::vector<Literal>& factors) const {
     constexpr std::size_t most_factors = 16;  // bounds the search; 4 to 64 give the same cells
-    if (literal.is_complemented() || !is_and(literal.node()) || factors.size() >= most_factors) {
+    if (literal.is_complemented() || !graph_.is_and(literal.node()) || factors.size() >= most_factors) {
       factors.push_back(literal);
       return;
     }
-    collect_factors(view_.graph.fanin0(literal.node()), factors);
-    collect_factors(view_.graph.fanin1(literal.node()), factors);
+    collect_factors(graph_.fanin0(literal.node()), factors);
+    collect_factors(graph_.fanin1(literal.node()), factors);
   }
 
   // Whether a reset lets the register load whenever it is on: always, or because the enable contains it.
@@ -183,7 +176,7 @@ class ControlRecovery {
     std::vector<Literal> factors;
     if (root(reg.reset) != constant_false) return factors;
     const Literal top = root(reg.next).complement_if(reg.reset_value);
-    if (top.is_complemented() || !is_and(top.node())) return factors;
+    if (top.is_complemented() || !graph_.is_and(top.node())) return factors;
     collect_factors(top, factors);
     std::erase_if(factors, [&](Literal factor) { return !loads_under(root(reg.enable), !factor); });
     return factors;
@@ -203,21 +196,22 @@ class ControlRecovery {
       if (most == factors[i].end() || sharers[*most] < least_reset_sharers) continue;
       const CombinationalView::RegisterRoots& reg = view_.registers[i];
       const Literal top = root(reg.next).complement_if(reg.reset_value);
-      view_.graph.set_root(reg.reset, !*most);
-      view_.graph.set_root(reg.next, without(top, *most).complement_if(reg.reset_value));
+      graph_.set_root(reg.reset, !*most);
+      graph_.set_root(reg.next, without(top, *most).complement_if(reg.reset_value));
     }
   }
 
   // The AND tree without one of its factors.
   Literal without(Literal literal, Literal factor) {
     if (literal == factor) return constant_true;
-    if (literal.is_complemented() || !is_and(literal.node())) return literal;
-    const Literal a = without(view_.graph.fanin0(literal.node()), factor);
-    const Literal b = without(view_.graph.fanin1(literal.node()), factor);
-    return view_.graph.make_and(a, b);
+    if (literal.is_complemented() || !graph_.is_and(literal.node())) return literal;
+    const Literal a = without(graph_.fanin0(literal.node()), factor);
+    const Literal b = without(graph_.fanin1(literal.node()), factor);
+    return graph_.make_and(a, b);
   }
 
   CombinationalView view_;
+  Graph& graph_ = view_.graph;
   std::vector<Literal> outputs_;
   std::size_t original_size_ = 0;
   Toggles toggles_ = Toggles::whole;

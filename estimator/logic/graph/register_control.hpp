@@ -6,7 +6,7 @@
 // their own, they are taken only where several registers share them (or the enable is a signal that exists
 // anyway). Example: next = select(tick, count + 1, count) becomes enable = tick, next = count + 1.
 //
-// Tested by tests/logic/network/register_control_test.cpp.
+// Tested by tests/logic/graph/register_control_test.cpp.
 #pragma once
 
 #include "logic/graph/combinational_view.hpp"

@@ -1,4 +1,5 @@
-// Writers of AIGER and BLIF.
+#include "netlist_writers_fixture.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -7,9 +8,6 @@
 #include <stdexcept>
 #include <utility>
 #include <vector>
-
-#include "logic/files/aiger.hpp"
-#include "logic/files/blif.hpp"
 
 namespace portweigh::logic {
 namespace {
@@ -33,7 +31,9 @@ class AndNumbering {
     for (const NamedLiteral& input : network.inputs())
       literal_of_[input.literal.node()] = 2 * next_variable_++;
     for (const Register& reg : network.registers()) literal_of_[reg.node] = 2 * next_variable_++;
-    for (std::uint32_t node = 1; node < network.size(); ++node) add(node, network.node(node));
+    for (std::uint32_t node = 1; node < network.size(); ++node) {
+      if (network.is_gate(node)) add_gate(network, node);
+    }
     for (const Literal next : next_values) nexts.push_back(mapped(next));
     for (const NamedLiteral& output : network.outputs()) outputs.push_back(mapped(output.literal));
   }
@@ -53,16 +53,12 @@ class AndNumbering {
     return output;
   }
 
-  void add(std::uint32_t index, const Node& node) {
-    if (node.kind == NodeKind::and_gate) {
-      literal_of_[index] = add_and(mapped(node.fanin0), mapped(node.fanin1));
-    } else if (node.kind == NodeKind::xor_gate) {
-      const std::uint32_t a = mapped(node.fanin0);
-      const std::uint32_t b = mapped(node.fanin1);
-      const std::uint32_t both = add_and(a, b);
-      const std::uint32_t neither = add_and(a ^ 1U, b ^ 1U);
-      literal_of_[index] = add_and(both ^ 1U, neither ^ 1U);
-    }
+  void add_gate(const Network& network, std::uint32_t gate) {
+    const std::uint32_t a = mapped(network.fanin0(gate));
+    const std::uint32_t b = mapped(network.fanin1(gate));
+    const std::uint32_t both = add_and(a, b);
+    literal_of_[gate] = both;
+    if (network.is_xor(gate)) literal_of_[gate] = add_and(both ^ 1U, add_and(a ^ 1U, b ^ 1U) ^ 1U);
   }
 
   std::vector<std::uint32_t> literal_of_;
@@ -152,13 +148,13 @@ std::string write_blif(const Network& source, std::string_view model) {
                    next.is_complemented() ? 0 : 1, reg.node, reg.reset_value ? 1 : 0);
   }
   for (std::uint32_t index = 1; index < network.size(); ++index) {
-    const Node& node = network.node(index);
-    const Literal a = node.fanin0;
-    const Literal b = node.fanin1;
-    if (node.kind == NodeKind::and_gate) {
+    if (!network.is_gate(index)) continue;
+    const Literal a = network.fanin0(index);
+    const Literal b = network.fanin1(index);
+    if (network.is_and(index)) {
       fmt::format_to(out, ".names {} {} {}{}\n{}{} 1\n", name(a), name(b), prefix, index,
                      a.is_complemented() ? 0 : 1, b.is_complemented() ? 0 : 1);
-    } else if (node.kind == NodeKind::xor_gate) {
+    } else {
       fmt::format_to(out, ".names {} {} {}{}\n01 1\n10 1\n", name(a), name(b), prefix, index);
     }
   }
