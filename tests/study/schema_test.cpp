@@ -1,7 +1,9 @@
 // catalog/schema/{function,study}.schema.json say exactly what the readers accept.
 //
 // After a field was added, run study_tests "[write-schemas]" to write them anew.
+#include <toml++/toml.h>
 #include <algorithm>
+
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
