@@ -1,6 +1,6 @@
 #!/bin/sh
 # clang-tidy with the checks of .clang-tidy: all headers at once, and one source file of each folder, since the whole
-# tree would take more than half an hour. Fails on the first finding of a file. Needs a configured build folder.
+# tree takes over twenty minutes. Fails on the first finding of a file. Needs a configured build folder.
 # usage: lint.sh BUILD_FOLDER
 set -eu
 cd "$(dirname "$0")/.."

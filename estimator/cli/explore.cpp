@@ -208,13 +208,13 @@ int run_sweep(const SweepArguments& arguments, std::ostream& out) {
   } catch (const exploration::AxisError& error) {
     refuse_over(error.what());
   }
-  const report::Notices notices = report::notices_of(session->catalog, session->study);
-  if (arguments.common.format == Format::json) {
-    print_json(out, report::sweep_json(result), notices);
-  } else {
-    const std::string& currency = session->study.currency;
-    out << report::winner_map_text(result, chosen.known, currency) << report::notices_text(notices)
-        << "\n---- CSV, one row for each point and option ----\n"
+  const std::string& currency = session->study.currency;
+  print_result(
+      out, arguments.common, report::notices_of(session->catalog, session->study),
+      [&] { return report::sweep_json(result); },
+      [&] { return report::winner_map_text(result, chosen.known, currency); });
+  if (arguments.common.format != Format::json) {
+    out << "\n---- CSV, one row for each point and option ----\n"
         << report::sweep_csv(result, chosen.known, currency);
   }
   return 0;
@@ -234,12 +234,10 @@ int run_crossover(const CrossoverArguments& arguments, std::ostream& out) {
   } catch (const exploration::AxisError& error) {
     refuse_over(error.what());
   }
-  const report::Notices notices = report::notices_of(session->catalog, session->study);
-  if (arguments.common.format == Format::json) {
-    print_json(out, report::crossover_json(found, axis), notices);
-  } else {
-    out << report::crossover_text(found, axis) << report::notices_text(notices);
-  }
+  print_result(
+      out, arguments.common, report::notices_of(session->catalog, session->study),
+      [&] { return report::crossover_json(found, axis); },
+      [&] { return report::crossover_text(found, axis); });
   return 0;
 }
 
@@ -267,12 +265,9 @@ int run_sensitivity(const SensitivityArguments& arguments, std::ostream& out) {
   for (const exploration::Flip& flip : exploration::find_flips(options, field)) {
     result.flips.push_back({flip, unit_of(flip.input, chosen.known), leader_name(options, flip.new_leader)});
   }
-  const report::Notices notices = report::notices_of(session->catalog, session->study);
-  if (arguments.common.format == Format::json) {
-    print_json(out, report::sensitivity_json(result), notices);
-  } else {
-    out << report::sensitivity_text(result) << report::notices_text(notices);
-  }
+  print_result(
+      out, arguments.common, report::notices_of(session->catalog, session->study),
+      [&] { return report::sensitivity_json(result); }, [&] { return report::sensitivity_text(result); });
   return 0;
 }
 

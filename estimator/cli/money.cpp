@@ -55,12 +55,9 @@ int run_family(const FamilyArguments& arguments, std::ostream& out) {
   options::BlockLibrary library(catalog.cores);
   const auto result =
       options::choose_for_family(catalog, effort, family, library, thread_count(arguments.common));
-  const report::Notices notices = report::notices_of(catalog, family);
-  if (arguments.common.format == Format::json) {
-    print_json(out, report::family_json(result), notices);
-  } else {
-    out << report::family_text(result) << report::notices_text(notices);
-  }
+  print_result(
+      out, arguments.common, report::notices_of(catalog, family), [&] { return report::family_json(result); },
+      [&] { return report::family_text(result); });
   return 0;
 }
 
@@ -89,12 +86,9 @@ int run_break_even(const BreakEvenArguments& arguments, std::ostream& out) {
          options::break_even_volumes(*cheapest.option, *costed[i].option, result.from, result.to),
          options::winning_price(*costed[i].option, *cheapest.option)});
   }
-  const report::Notices notices = report::notices_of(session->catalog, session->study);
-  if (arguments.common.format == Format::json) {
-    print_json(out, report::break_even_json(result), notices);
-  } else {
-    out << report::break_even_text(result) << report::notices_text(notices);
-  }
+  print_result(
+      out, arguments.common, report::notices_of(session->catalog, session->study),
+      [&] { return report::break_even_json(result); }, [&] { return report::break_even_text(result); });
   return 0;
 }
 

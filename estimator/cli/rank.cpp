@@ -1,4 +1,3 @@
-#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -27,9 +26,7 @@ int run_rank(const RankArguments& arguments, std::ostream& out) {
     out << report::rank_text(run, arguments.all ? report::Detail::all : report::Detail::best,
                              arguments.common.colour);
   }
-  const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
-                                    [](const auto& ranked) { return ranked.meets_budgets; });
-  return arguments.require_fit && !any_fits ? 1 : 0;
+  return exit_code(run, arguments.require_fit);
 }
 
 void declare_rank(Options& options, RankArguments& arguments) {

@@ -1,7 +1,6 @@
 // The verb report: the document for management, in the format that the file's ending names.
 #include <fmt/core.h>
 
-#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -49,9 +48,7 @@ int run_report(const ReportArguments& arguments, std::ostream& out) {
   reading::write_file_atomically(arguments.output, render(document, arguments.output));
   for (const std::string& sentence : document.recommendation) out << sentence << "\n";
   out << "Written: " << arguments.output.string() << "\n";
-  const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
-                                    [](const auto& ranked) { return ranked.meets_budgets; });
-  return arguments.require_fit && !any_fits ? 1 : 0;
+  return exit_code(run, arguments.require_fit);
 }
 
 void declare_report(Options& options, ReportArguments& arguments) {

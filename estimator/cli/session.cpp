@@ -50,9 +50,22 @@ report::Run ranked_run(Session& session, const Common& common, unsigned samples,
   return run;
 }
 
-void print_json(std::ostream& out, nlohmann::ordered_json result, const report::Notices& notices) {
+void print_result(std::ostream& out, const Common& common, const report::Notices& notices,
+                  const std::function<nlohmann::ordered_json()>& json,
+                  const std::function<std::string()>& text) {
+  if (common.format != Format::json) {
+    out << text() << report::notices_text(notices);
+    return;
+  }
+  nlohmann::ordered_json result = json();
   report::add_notices(result, notices);
   out << result.dump(2) << "\n";
+}
+
+int exit_code(const report::Run& run, bool require_fit) {
+  const bool any_fits = std::any_of(run.ranking.ranked.begin(), run.ranking.ranked.end(),
+                                    [](const auto& ranked) { return ranked.meets_budgets; });
+  return require_fit && !any_fits ? 1 : 0;
 }
 
 unsigned thread_count(const Common& common) {

@@ -1,7 +1,9 @@
 // The catalog, the study and its options as a verb needs them, loaded in one go.
 #pragma once
 
+#include <functional>
 #include <memory>
+#include <nlohmann/json_fwd.hpp>
 #include <optional>
 
 #include "cli/verb.hpp"
@@ -28,8 +30,13 @@ options::Considered consider_options(Session& session, unsigned threads);
 // The study's run: its options, ranked, with what goes beside them.
 report::Run ranked_run(Session& session, const Common& common, unsigned samples, std::uint64_t seed);
 
-// A result with the notices that go beside it.
-void print_json(std::ostream& out, nlohmann::ordered_json result, const report::Notices& notices);
+// A result with the notices that go beside it, as JSON or as text for people; only what is printed is made.
+void print_result(std::ostream& out, const Common& common, const report::Notices& notices,
+                  const std::function<nlohmann::ordered_json()>& json,
+                  const std::function<std::string()>& text);
+
+// 1 with --require-fit where no option meets every hard budget.
+int exit_code(const report::Run& run, bool require_fit);
 
 unsigned thread_count(const Common& common);
 

@@ -20,9 +20,9 @@ std::string bounds_text(const QuantityRule& rule) {
 }
 
 Json quantity_schema(const QuantityRule& rule, const std::string& unit) {
-  const Json text = {{"type", "string"},
-                     {"pattern", fmt::format("^ *{} *[^ 0-9].*$", number_pattern)},
-                     {"examples", Json::array({fmt::format("1 {}", unit)})}};
+  Json text = {{"type", "string"},
+               {"pattern", fmt::format("^ *{} *[^ 0-9].*$", number_pattern)},
+               {"examples", Json::array({fmt::format("1 {}", unit)})}};
   if (!figures::is_dimensionless(rule.dimension)) return text;
   Json plain = {{"type", "number"}, {"minimum", rule.bounds.lower_si}, {"maximum", rule.bounds.upper_si}};
   if (unit == "1") return plain;
@@ -92,15 +92,13 @@ Json field_schema(const FieldInfo& field) {
       schema["items"] = std::move(one);
       if (field.presence == Presence::required) schema["minItems"] = 1;
       break;
+    case Multiplicity::named_lists:
+      one = {{"type", "array"}, {"items", std::move(one)}, {"minItems", 1}};
+      [[fallthrough]];
     case Multiplicity::named:
       schema["type"] = "object";
       schema["properties"] = {{"source", {{"type", "string"}, {"minLength", 1}}}};
       schema["additionalProperties"] = std::move(one);
-      break;
-    case Multiplicity::named_lists:
-      schema["type"] = "object";
-      schema["properties"] = {{"source", {{"type", "string"}, {"minLength", 1}}}};
-      schema["additionalProperties"] = {{"type", "array"}, {"items", std::move(one)}, {"minItems", 1}};
       break;
   }
   return schema;

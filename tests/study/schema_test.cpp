@@ -3,6 +3,7 @@
 // After a field was added, run study_tests "[write-schemas]" to write them anew.
 #include <toml++/toml.h>
 #include <algorithm>
+
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
