@@ -1,47 +1,49 @@
 #include "options/candidate.hpp"
 
-#include <algorithm>
-
 namespace portweigh::options {
+namespace {
 
-std::string_view to_string(EngineKind kind) {
+struct EngineTexts {
+  std::string_view for_people;
+  std::string_view in_studies;
+};
+
+EngineTexts texts_of(EngineKind kind) {
   switch (kind) {
     case EngineKind::fabric:
-      return "logic fabric";
+      return {"logic fabric", "fabric"};
     case EngineKind::soft_processor:
-      return "soft processor";
+      return {"soft processor", "soft-processor"};
     case EngineKind::microcontroller:
-      return "microcontroller";
+      return {"microcontroller", "microcontroller"};
     case EngineKind::fixed_function:
-      return "fixed function";
+      return {"fixed function", "fixed-function"};
     case EngineKind::host:
-      return "host processor";
+      return {"host processor", "host"};
     case EngineKind::external:
-      return "external parts";
+      return {"external parts", "external"};
     case EngineKind::none:
-      return "not needed";
+      return {"not needed", ""};
   }
-  return "";
+  return {};
+}
+
+unsigned peripherals_of(const Chip& chip, const char* name) {
+  const auto* microcontroller = std::get_if<const parts::Microcontroller*>(&chip.device);
+  if (microcontroller == nullptr) return 0;
+  const auto& all = (*microcontroller)->peripherals;
+  const auto found = all.find(name);
+  return found == all.end() ? 0 : found->second;
+}
+
+}  // namespace
+
+std::string_view to_string(EngineKind kind) {
+  return texts_of(kind).for_people;
 }
 
 std::string_view study_name_of(EngineKind kind) {
-  switch (kind) {
-    case EngineKind::fabric:
-      return "fabric";
-    case EngineKind::soft_processor:
-      return "soft-processor";
-    case EngineKind::microcontroller:
-      return "microcontroller";
-    case EngineKind::fixed_function:
-      return "fixed-function";
-    case EngineKind::host:
-      return "host";
-    case EngineKind::external:
-      return "external";
-    case EngineKind::none:
-      return "";
-  }
-  return "";
+  return texts_of(kind).in_studies;
 }
 
 std::string_view to_string(OptionKind kind) {
@@ -66,10 +68,32 @@ bool Candidate::uses(EngineKind kind_of_engine) const {
 
 std::vector<std::string> Candidate::part_ids() const {
   std::vector<std::string> ids;
-  if (logic != nullptr) ids.push_back(logic->part.id);
-  if (microcontroller != nullptr) ids.push_back(microcontroller->part.id);
-  if (fixed != nullptr) ids.push_back(fixed->part.id);
+  for (const Chip& chip : chips) ids.push_back(chip.part().id);
   return ids;
+}
+
+const parts::Part& Chip::part() const {
+  return std::visit([](const auto* of) -> const parts::Part& { return of->part; }, device);
+}
+
+bool Chip::carries(EngineKind engine) const {
+  if (std::holds_alternative<const parts::ProgrammableLogic*>(device)) {
+    return engine == EngineKind::fabric || engine == EngineKind::soft_processor;
+  }
+  return engine == (is_programmable() ? EngineKind::microcontroller : EngineKind::fixed_function);
+}
+
+bool Chip::is_programmable() const {
+  return !std::holds_alternative<const parts::FixedFunction*>(device);
+}
+
+unsigned Chip::comparators() const {
+  if (const auto* logic = std::get_if<const parts::ProgrammableLogic*>(&device)) return (*logic)->comparators;
+  return peripherals_of(*this, "comparator");
+}
+
+unsigned Chip::references() const {
+  return peripherals_of(*this, "reference");
 }
 
 FabricTraits traits_of(const parts::ProgrammableLogic& part) {

@@ -2,6 +2,8 @@
 
 #include <fmt/core.h>
 
+#include <stdexcept>
+
 #include "figures/units/unit.hpp"
 
 namespace portweigh::options {
@@ -15,48 +17,34 @@ std::vector<const study::FunctionBlock*> Draft::on(EngineKind engine) const {
   return found;
 }
 
-figures::Figure Draft::input(std::string_view key, std::string_view label, const reading::SourcedRange& range,
-                             std::string_view correlation) {
-  return ledger().input({.key = std::string(key),
-                         .label = std::string(label),
-                         .range = range.range,
-                         .unit = range.unit,
-                         .source = range.source,
-                         .correlation = std::string(correlation)});
+figures::Figure Draft::input(const reading::SourcedRange& range) {
+  const reading::InputName& name = range.input;
+  if (name.key.empty()) throw std::logic_error("a value that its reader gave no name is no input");
+  return ledger().input({name.key, name.label, range.range, range.unit, range.source, name.correlation});
 }
 
-figures::Figure Draft::input(std::string_view key, std::string_view label,
-                             const reading::SourcedQuantity& quantity) {
-  return ledger().input({.key = std::string(key),
-                         .label = std::string(label),
-                         .range = figures::exactly(quantity.value_si),
-                         .unit = quantity.unit,
-                         .source = quantity.source,
-                         .correlation = ""});
+figures::Figure Draft::input(const reading::SourcedQuantity& quantity) {
+  return input({figures::exactly(quantity.value_si), quantity.unit, quantity.source, quantity.input});
+}
+
+figures::Figure Draft::input(std::string key, std::string label, const figures::Range& range,
+                             figures::Source source, std::string_view unit, std::string correlation) {
+  return ledger().input({std::move(key), std::move(label), range, figures::parse_unit(std::string(unit)),
+                         std::move(source), std::move(correlation)});
 }
 
 figures::Figure Draft::counted(std::string_view key, std::string_view label, figures::Range range,
                                std::string_view source_text, std::string_view unit) {
-  return ledger().input({.key = std::string(key),
-                         .label = std::string(label),
-                         .range = range,
-                         .unit = figures::parse_unit(std::string(unit)),
-                         .source = {.text = std::string(source_text), .file = "", .line = 0, .column = 0},
-                         .correlation = ""});
+  return input(std::string(key), std::string(label), range, {std::string(source_text), "", 0, 0}, unit);
 }
 
 figures::Figure Draft::executed(std::string_view key, std::string_view label,
                                 const firmware::CostRange& range, const std::string& core,
                                 std::string_view source_text, std::string_view unit) {
-  const figures::Unit parsed = figures::parse_unit(std::string(unit));
-  const figures::Figure input =
-      ledger().input({.key = fmt::format("{}.{}", key, candidate.id),
-                      .label = std::string(label),
-                      .range = {range.low, range.typical, range.high},
-                      .unit = parsed,
-                      .source = {.text = std::string(source_text), .file = "", .line = 0, .column = 0},
-                      .correlation = fmt::format("code of {}", core)});
-  return ledger().name(input, key, label, parsed);
+  const figures::Figure of_this_option = input(
+      fmt::format("{}.{}", key, candidate.id), std::string(label), {range.low, range.typical, range.high},
+      {std::string(source_text), "", 0, 0}, unit, fmt::format("code of {}", core));
+  return name(of_this_option, key, label, unit);
 }
 
 figures::Figure Draft::zero(const figures::Dimension& dimension) {

@@ -63,4 +63,9 @@ struct Rejection {
 
 using Realised = std::variant<Option, Rejection>;
 
+// Every figure of a candidate, in one ledger, or the reason why it can't be. Order: placing (features, firmware
+// deadlines, memory) -> package and pins -> cells and clock -> external parts -> power by contributor -> power
+// by state, averages, heat -> battery -> effort -> money.
+Realised realise(const Context& context, const Candidate& candidate);
+
 }  // namespace portweigh::options

@@ -1,8 +1,37 @@
-#include "options/realise.hpp"
+#include "options/option.hpp"
 
-#include "options/draft.hpp"
+#include "options/money/money.hpp"
+#include "options/power/power.hpp"
 
 namespace portweigh::options {
+namespace {
+
+// From the first step to the last that finds the candidate impossible, or to the end.
+Impossible take_steps(Draft& draft) {
+  const auto placed = place_blocks(draft);
+  if (const auto* reason = std::get_if<Shortfall>(&placed)) return *reason;
+  const auto& place = std::get<Placed>(placed);
+  const auto packaged = choose_packages(draft, place);
+  if (const auto* reason = std::get_if<Shortfall>(&packaged)) return *reason;
+  const auto& packages = std::get<Packaged>(packaged);
+  const auto counted = count_cells(draft, place);
+  if (const auto* reason = std::get_if<Shortfall>(&counted)) return *reason;
+  const auto& cells = std::get<Cells>(counted);
+  list_external_parts(draft);
+  Drawn drawn;
+  add_fabric_power(draft, place, packages, cells, drawn);
+  if (const Firmware* firmware = place.firmware_on(EngineKind::microcontroller)) {
+    add_processor_power(draft, *firmware, drawn);
+  }
+  add_other_power(draft, place, drawn);
+  const auto power = sum_power_and_heat(draft, packages, drawn);
+  if (const auto* reason = std::get_if<Shortfall>(&power)) return *reason;
+  if (const auto& battery = draft.context.study.battery) add_battery(draft, *battery, std::get<Power>(power));
+  add_money(draft, packages, add_engineering(draft, place, cells));
+  return std::nullopt;
+}
+
+}  // namespace
 
 Realised realise(const Context& context, const Candidate& candidate) {
   Draft draft(context, candidate);
@@ -10,22 +39,10 @@ Realised realise(const Context& context, const Candidate& candidate) {
   draft.option.kind = candidate.kind;
   draft.option.parts = candidate.part_ids();
   if (!candidate.search_note.empty()) draft.option.notes.push_back(candidate.search_note);
-  const auto rejected = [&](Shortfall shortfall) {
-    return Rejection{candidate.id,     candidate.kind,      candidate.part_ids(), std::move(shortfall.reason),
-                     shortfall.needed, shortfall.available, shortfall.unit};
-  };
-  if (candidate.no_assignment) return rejected(*candidate.no_assignment);
-  for (const auto step : {place_blocks, choose_packages, count_cells}) {
-    if (auto reason = step(draft)) return rejected(std::move(*reason));
+  if (auto reason = candidate.no_assignment ? candidate.no_assignment : take_steps(draft)) {
+    return Rejection{candidate.id,   candidate.kind,    candidate.part_ids(), std::move(reason->reason),
+                     reason->needed, reason->available, reason->unit};
   }
-  list_external_parts(draft);
-  add_fabric_power(draft);
-  add_processor_power(draft);
-  add_other_power(draft);
-  if (auto reason = sum_power_and_heat(draft)) return rejected(std::move(*reason));
-  add_battery(draft);
-  add_engineering(draft);
-  add_money(draft);
   return std::move(draft.option);
 }
 

@@ -29,32 +29,47 @@ Fields<Effort> list_fields() {
                   {"embedded", CocomoMode::embedded}},
                  "how tight the constraints on the firmware are"),
           range("firmware_accuracy", &E::firmware_accuracy, plain(0.1, 10), "1",
-                "actual effort of firmware by that of the model"),
-          range("person_month", &E::person_month, span_of_time(), "h", "working time of a person-month"),
-          range("bytes_per_line", &E::bytes_per_line, plain(1, 100), "1", "code bytes of a source line"),
+                "actual effort of firmware by that of the model")
+              .as_input("actual effort of firmware by the model's", "effort"),
+          range("person_month", &E::person_month, span_of_time(), "h", "working time of a person-month")
+              .as_input("working time of a person-month"),
+          range("bytes_per_line", &E::bytes_per_line, plain(1, 100), "1", "code bytes of a source line")
+              .as_input("code bytes of a source line"),
           range("logic_design_time_per_lut", &E::logic_design_time_per_lut, span_of_time(), "h",
-                "design of one LUT of new logic, without verification"),
+                "design of one LUT of new logic, without verification")
+              .as_input("design of a LUT of new logic", "effort"),
           range("verification_share", &E::verification_share, plain(0, 0.9), "1",
-                "share of verification in all effort for logic"),
+                "share of verification in all effort for logic")
+              .as_input("share of verification in effort for logic"),
           range("fixed_function_time", &E::fixed_function_time, span_of_time(), "h",
-                "configuration and bring-up of a fixed-function part"),
+                "configuration and bring-up of a fixed-function part")
+              .as_input("configuration of a fixed-function part", "effort"),
           range("integration_time", &E::integration_time, span_of_time(), "h",
-                "board bring-up and system test of any option"),
+                "board bring-up and system test of any option")
+              .as_input("board bring-up and system test", "effort"),
           range("second_engine_time", &E::second_engine_time, span_of_time(), "h",
-                "making a further engine work with the first"),
+                "making a further engine work with the first")
+              .as_input("making a further engine work with the first", "effort"),
           range("qualification_time", &E::qualification_time, span_of_time(), "h",
-                "approving a main part that the company doesn't use yet"),
+                "approving a main part that the company doesn't use yet")
+              .as_input("approving a part new to the company", "effort"),
           range("reuse_share", &E::reuse_share, plain(0, 1), "1",
-                "share of a block's effort left where the company has it already"),
+                "share of a block's effort left where the company has it already")
+              .as_input("share of effort left for a block the company has"),
           range("rework_share", &E::rework_share, plain(0, 1), "1",
-                "share of a block's effort that a revision touching it costs"),
-          range("team_size", &E::team_size, plain(0.1, 1000), "1", "engineers who can work on it at once"),
+                "share of a block's effort that a revision touching it costs")
+              .as_input("share of a block's effort that a revision costs", "effort"),
+          range("team_size", &E::team_size, plain(0.1, 1000), "1", "engineers who can work on it at once")
+              .as_input("engineers who can work on it at once"),
           range("field_update_time", &E::field_update_time, span_of_time(), "d",
-                "from a tested change to units in use that have it"),
+                "from a tested change to units in use that have it")
+              .as_input("until units in use have an update"),
           range("factory_update_time", &E::factory_update_time, span_of_time(), "d",
-                "the same where units come back to the factory"),
+                "the same where units come back to the factory")
+              .as_input("until units came back and are reworked"),
           range("board_turn_time", &E::board_turn_time, span_of_time(), "d",
-                "layout, boards and approval of a new board or part")};
+                "layout, boards and approval of a new board or part")
+              .as_input("new board, its approval")};
 }
 
 const Fields<Effort>& fields_of_effort() {
@@ -102,6 +117,10 @@ Effort read_effort(const std::filesystem::path& file) {
   Effort effort;
   read_record(root, fields_of_effort(), effort);
   read_drivers(root, effort);
+  name_inputs(fields_of_effort(), effort, {"effort", "", ""});
+  for (auto& [name, driver] : effort.cost_drivers) {
+    driver.input = {"effort.cost_drivers." + name, "cost driver: " + name, ""};
+  }
   root.finish();
   document.throw_if_errors();
   return effort;

@@ -26,10 +26,13 @@ const Fields<ExternalPart>& external_part_fields() {
               {"resistor", ExternalRole::resistor}},
              "what it is for"),
       count("channels", &E::channels, 1, 64, "functions in one body"),
-      range("active_current", &E::active_current, current, "uA", "of the body, at work"),
-      range("standby_current", &E::standby_current, current, "uA", "of the body, waiting"),
+      range("active_current", &E::active_current, current, "uA", "of the body, at work")
+          .as_input("current in use"),
+      range("standby_current", &E::standby_current, current, "uA", "of the body, waiting")
+          .as_input("current in standby"),
       quantity("board_area", &E::board_area, QuantityRule(dims::area).between(0, 1e-2), "mm2",
-               "with its keep-out"),
+               "with its keep-out")
+          .as_input("board area of {}"),
       table("price", &E::prices, price_fields(), "price of one unit by yearly quantity")};
   return fields;
 }
@@ -39,6 +42,7 @@ ExternalPart read_external_part(TableReader& reader, const ReadingContext& conte
   read_record(reader, external_part_fields(), part);
   check_id(reader, part.id, context);
   check_prices(reader, part.prices, context);
+  name_inputs(external_part_fields(), part, owner_of(part.id));
   return part;
 }
 

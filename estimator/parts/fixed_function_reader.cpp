@@ -33,9 +33,12 @@ const Fields<FixedFunction>& fixed_function_fields() {
   static const Fields<FixedFunction> fields = {
       features(),
       count("general_purpose_pins", &F::general_purpose_pins, 0, 1000, "pins free for the product's own use"),
-      range("active_current", &F::active_current, current, "mA", "from the supply, line busy"),
-      range("attached_current", &F::attached_current, current, "uA", "attached and quiet"),
-      range("detached_current", &F::detached_current, current, "uA", "waiting for a cable")};
+      range("active_current", &F::active_current, current, "mA", "from the supply, line busy")
+          .as_input("current, line busy", "process of {}"),
+      range("attached_current", &F::attached_current, current, "uA", "attached and quiet")
+          .as_input("current, attached", "process of {}"),
+      range("detached_current", &F::detached_current, current, "uA", "waiting for a cable")
+          .as_input("current, waiting for a cable", "process of {}")};
   return fields;
 }
 
@@ -45,11 +48,18 @@ std::vector<FieldInfo> fixed_function_infos() {
   return infos;
 }
 
+void name_inputs(FixedFunction& device) {
+  name_inputs(device.part);
+  const InputOwner owner = owner_of(device.part.id);
+  name_inputs(fixed_function_fields(), device, owner);
+}
+
 FixedFunction read_fixed_function(TableReader& reader, const ReadingContext& context) {
   FixedFunction device;
   read_record(reader, part_fields(), device.part);
   read_record(reader, fixed_function_fields(), device);
   check_part(reader, device.part, context);
+  name_inputs(device);
   return device;
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "figures/units/format_quantity.hpp"
 #include "parts/part_reader.hpp"
 #include "reading/suggest.hpp"
 
@@ -52,17 +53,22 @@ const Fields<OperatingPoint>& operating_point_fields() {
   using P = OperatingPoint;
   const auto per_clock = QuantityRule(dims::current_per_frequency).between(0, 1e-8);
   static const Fields<OperatingPoint> fields = {
-      range("voltage", &P::voltage, QuantityRule(dims::voltage).between(0.2, 10), "V", "of the core"),
+      range("voltage", &P::voltage, QuantityRule(dims::voltage).between(0.2, 10), "V", "of the core")
+          .as_input("core voltage", "process of {}"),
       quantity("highest_clock", &P::highest_clock, QuantityRule(dims::frequency).between(1e3, 1e10), "MHz",
                "up to which the core works at this voltage"),
-      range("run_current_per_clock", &P::run_current_per_clock, per_clock, "uA/MHz", "of the core"),
+      range("run_current_per_clock", &P::run_current_per_clock, per_clock, "uA/MHz", "of the core")
+          .as_input("running current for each clock at {}", "process of {}"),
       range("sleep_current_per_clock", &P::sleep_current_per_clock, per_clock, "uA/MHz",
-            "of the core, stopped, peripherals clocked"),
+            "of the core, stopped, peripherals clocked")
+          .as_input("sleeping current for each clock at {}", "process of {}"),
       range("regulator_efficiency", &P::regulator_efficiency,
             QuantityRule(dims::dimensionless).between(0.01, 1), "1",
-            "of a switching regulator; absent: a linear one"),
+            "of a switching regulator; absent: a linear one")
+          .as_input("efficiency of the core's regulator", "process of {}"),
       range("regulator_current", &P::regulator_current, QuantityRule(dims::current).between(0, 1), "uA",
-            "that the core's regulator takes beside, clock running")};
+            "that the core's regulator takes beside, clock running")
+          .as_input("quiescent current of the core's regulator", "process of {}")};
   return fields;
 }
 
@@ -140,20 +146,28 @@ const Fields<Microcontroller>& microcontroller_fields() {
                  "settings of its oscillator and dividers, rising"),
       number("clocks_per_cycle", &M::clocks_per_cycle, 1, 100,
              "oscillator clocks for each cycle of the core class", Presence::optional),
-      range("run_current_per_clock", &M::run_current_per_clock, per_clock, "uA/MHz", "code from flash"),
-      range("run_base_current", &M::run_base_current, current, "uA", "running, at any clock"),
+      range("run_current_per_clock", &M::run_current_per_clock, per_clock, "uA/MHz", "code from flash")
+          .as_input("running current for each clock", "process of {}"),
+      range("run_base_current", &M::run_base_current, current, "uA", "running, at any clock")
+          .as_input("running current beside the clock's", "process of {}"),
       range("sleep_current_per_clock", &M::sleep_current_per_clock, per_clock, "uA/MHz",
-            "core stopped, peripherals clocked"),
-      range("sleep_base_current", &M::sleep_base_current, current, "uA", "asleep, at any clock"),
-      range("stop_current", &M::stop_current, current, "uA", "at 25 degC, clocks stopped, memory kept"),
+            "core stopped, peripherals clocked")
+          .as_input("sleeping current for each clock", "process of {}"),
+      range("sleep_base_current", &M::sleep_base_current, current, "uA", "asleep, at any clock")
+          .as_input("sleeping current beside the clock's", "process of {}"),
+      range("stop_current", &M::stop_current, current, "uA", "at 25 degC, clocks stopped, memory kept")
+          .as_input("stopped current at 25 degC", "process of {}"),
       range("stop_doubling", &M::stop_doubling,
             QuantityRule(dims::temperature).between(3, 100).as_difference(), "K",
-            "rise of temperature that doubles the stop current"),
+            "rise of temperature that doubles the stop current")
+          .as_input("temperature step that doubles it", "process of {}"),
       range("wake_up", &M::wake_up, QuantityRule(dims::time).between(0, 1), "us",
-            "from stop to the first instruction"),
+            "from stop to the first instruction")
+          .as_input("wake-up time", "process of {}"),
       peripherals(),
       range("comparator_current", &M::comparator_current, current, "uA", "of each comparator while on",
-            Presence::optional),
+            Presence::optional)
+          .as_input("current of a comparator", "process of {}"),
       tables("operating_point", &M::operating_points, operating_point_fields(),
              "lower core voltages than at full speed, rising", Presence::optional)};
   return fields;
@@ -165,6 +179,18 @@ std::vector<FieldInfo> microcontroller_infos() {
   return infos;
 }
 
+void name_inputs(Microcontroller& device) {
+  name_inputs(device.part);
+  const InputOwner owner = owner_of(device.part.id);
+  name_inputs(microcontroller_fields(), device, owner);
+  for (std::size_t i = 0; i < device.operating_points.size(); ++i) {
+    OperatingPoint& point = device.operating_points[i];
+    name_inputs(operating_point_fields(), point,
+                {fmt::format("{}.operating_point_{}", owner.key, i + 1),
+                 figures::format_quantity(point.voltage.range.typical, dims::voltage), owner.part});
+  }
+}
+
 Microcontroller read_microcontroller(TableReader& reader, const ReadingContext& context) {
   Microcontroller device;
   read_record(reader, part_fields(), device.part);
@@ -172,6 +198,7 @@ Microcontroller read_microcontroller(TableReader& reader, const ReadingContext& 
   check_part(reader, device.part, context);
   check_microcontroller(reader, device, context);
   check_operating_points(reader, device);
+  name_inputs(device);
   return device;
 }
 

@@ -13,6 +13,8 @@ const std::vector<std::pair<std::string, std::string>>& known_peripherals();
 const reading::Fields<Microcontroller>& microcontroller_fields();  // without those of Part
 std::vector<reading::FieldInfo> microcontroller_infos();           // with them
 
+// After its id was changed, all values get new names; what was read has them.
+void name_inputs(Microcontroller& device);
 Microcontroller read_microcontroller(reading::TableReader& reader, const ReadingContext& context);
 
 }  // namespace portweigh::parts

@@ -44,7 +44,8 @@ const Fields<Package>& package_fields() {
             Presence::optional),
       range("thermal_resistance", &Package::thermal_resistance,
             QuantityRule(dims::thermal_resistance).between(1, 1000), "K/W",
-            "junction to ambient on a typical board")};
+            "junction to ambient on a typical board")
+          .as_input("junction to ambient, {}")};
   return fields;
 }
 
@@ -76,15 +77,30 @@ const Fields<Part>& part_fields() {
       quantity("highest_junction", &Part::highest_junction,
                QuantityRule(dims::temperature).between(273.15, 500), "degC", "highest junction temperature"),
       quantity("lead_time", &Part::lead_time, QuantityRule(dims::time).between(0, 5 * year_s), "d",
-               "order to delivery"),
+               "order to delivery")
+          .as_input("lead time of {}"),
       flag("second_source", &Part::has_second_source, "a drop-in part of another maker exists"),
       quantity("availability", &Part::availability, QuantityRule(dims::time).between(0, 50 * year_s), "years",
-               "time the maker promises to supply it"),
+               "time the maker promises to supply it")
+          .as_input("supply promised for {}"),
       range("programming_time", &Part::programming_time, QuantityRule(dims::time).between(0, 3600), "s",
-            "in production, for each unit; 0 where there is nothing to load"),
+            "in production, for each unit; 0 where there is nothing to load")
+          .as_input("programming time of {}"),
       tables("package", &Part::packages, package_fields(), "outlines it is made in"),
       table("price", &Part::prices, price_fields(), "price of one unit by yearly quantity")};
   return fields;
+}
+
+InputOwner owner_of(const std::string& id) {
+  return {"parts." + id, id, id};
+}
+
+void name_inputs(Part& part) {
+  name_inputs(part_fields(), part, owner_of(part.id));
+  for (Package& package : part.packages) {
+    name_inputs(package_fields(), package,
+                {fmt::format("parts.{}.{}", part.id, package.name), package.name, part.id});
+  }
 }
 
 void check_id(TableReader& reader, const std::string& id, const ReadingContext& context) {

@@ -21,6 +21,10 @@ const reading::Fields<Package>& package_fields();
 const reading::Fields<Prices>& price_fields();
 const reading::Fields<Part>& part_fields();
 
+// Names the values of a part by its id (reading/field.hpp); the readers of whole parts do it by themselves.
+reading::InputOwner owner_of(const std::string& id);
+void name_inputs(Part& part);
+
 // Report into the reader's document.
 void check_id(reading::TableReader& reader, const std::string& id, const ReadingContext& context);
 void check_prices(reading::TableReader& part, const Prices& prices, const ReadingContext& context);

@@ -9,11 +9,14 @@
 //       return fields;
 //     }
 //     read_record(reader, package_fields(), package);
-// The reader, the JSON Schema (schema.hpp) and the reference page come from the same list, so they can't
-// disagree. A member of type std::optional makes its key optional; for other members `Presence::optional`
-// keeps the member's default where the key is absent. Tested by tests/parts/part_reader_test.cpp and
-// tests/parts/schema_test.cpp.
+// The reader, the JSON Schema (schema.hpp) and the reference page come from the same list. `.as_input(...)`
+// says how a value is called in a ledger; name_inputs() tells the value so, once its record is read. A member
+// of type std::optional makes its key optional; for other members `Presence::optional` keeps the member's
+// default where the key is absent. Tested by tests/parts/part_reader_test.cpp, tests/parts/schema_test.cpp
+// and tests/parts/microcontroller_reader_test.cpp.
 #pragma once
+
+#include <fmt/core.h>
 
 #include <cstdint>
 #include <functional>
@@ -81,6 +84,22 @@ template <class Record>
 struct Field {
   FieldInfo info;
   std::function<void(TableReader&, Record&)> read;
+  std::function<InputName*(Record&)> name_in = {};  // of the value in a record; null: there is none
+  InputName input = {};                             // the pattern of that name; empty: no figure takes it
+
+  // How the value is called in a ledger: "{}" in the label is its owner's name, in the group its part's. The
+  // last word of the key is the field's own unless said otherwise.
+  Field as_input(std::string label, std::string group = "", std::string key = "") && {
+    input = {key.empty() ? info.key : std::move(key), std::move(label), std::move(group)};
+    return std::move(*this);
+  }
+};
+
+// Whose values are named: what their keys begin with, what their labels call it, the part they vary with.
+struct InputOwner {
+  std::string key;   // "parts.mc-32.operating_point_1"
+  std::string name;  // "1.2 V"
+  std::string part;  // "mc-32"
 };
 
 template <class Record>
@@ -91,6 +110,19 @@ template <class Record>
 void read_record(TableReader& reader, const Fields<Record>& fields, Record& record) {
   if constexpr (requires { record.reader = reader; }) record.reader = reader;
   for (const auto& field : fields) field.read(reader, record);
+}
+
+// Gives every value of the record that figures take its name.
+template <class Record>
+void name_inputs(const Fields<Record>& fields, Record& record, const InputOwner& owner) {
+  for (const auto& field : fields) {
+    if (field.input.key.empty()) continue;
+    if (InputName* name = field.name_in(record)) {
+      *name = {fmt::format("{}.{}", owner.key, field.input.key),
+               fmt::format(fmt::runtime(field.input.label), owner.name),
+               fmt::format(fmt::runtime(field.input.correlation), owner.part)};
+    }
+  }
 }
 
 template <class Record>
@@ -196,7 +228,8 @@ Field<Record> quantity(std::string key, SourcedQuantity Record::*member, const Q
   };
   return {{std::move(key), std::move(meaning), Presence::required, Multiplicity::one,
            QuantityShape{rule, std::move(unit)}},
-          std::move(read)};
+          std::move(read),
+          [member](Record& record) { return &(record.*member).input; }};
 }
 
 // The value alone, SI.
@@ -236,7 +269,8 @@ Field<Record> range(std::string key, SourcedRange Record::*member, const Quantit
   };
   return {
       {std::move(key), std::move(meaning), presence, Multiplicity::one, RangeShape{rule, std::move(unit)}},
-      std::move(read)};
+      std::move(read),
+      [member](Record& record) { return &(record.*member).input; }};
 }
 
 template <class Record>
@@ -247,7 +281,8 @@ Field<Record> range(std::string key, std::optional<SourcedRange> Record::*member
   };
   return {{std::move(key), std::move(meaning), Presence::optional, Multiplicity::one,
            RangeShape{rule, std::move(unit)}},
-          std::move(read)};
+          std::move(read),
+          [member](Record& record) { return record.*member ? &(record.*member)->input : nullptr; }};
 }
 
 // A list of words; absent means empty where it is optional.

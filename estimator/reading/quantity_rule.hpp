@@ -33,16 +33,26 @@ struct QuantityRule {
   [[nodiscard]] QuantityRule as_difference() const;
 };
 
+// What a value is called where it enters a ledger; given once by its field (field.hpp). Empty where no figure
+// takes the value.
+struct InputName {
+  std::string key;          // "parts.pl-2k.leakage_current"
+  std::string label;        // for people
+  std::string correlation;  // values of one group move together: "process of pl-2k"; empty: it moves alone
+};
+
 struct SourcedQuantity {
   double value_si = 0.0;
   figures::Unit unit;
   figures::Source source;
+  InputName input = {};
 };
 
 struct SourcedRange {
   figures::Range range;  // SI
   figures::Unit unit;    // of the typical value
   figures::Source source;
+  InputName input = {};
 };
 
 }  // namespace portweigh::reading

@@ -13,17 +13,23 @@ const Fields<Battery>& battery_fields() {
   const auto share = QuantityRule(dims::dimensionless).between(0, 1);
   static const Fields<Battery> fields = {
       range("energy", &B::energy, QuantityRule(dims::energy).between(1e-3, 1e10), "Wh",
-            "when full; either this, or capacity and voltage"),
+            "when full; either this, or capacity and voltage")
+          .as_input("energy of the full battery"),
       range("capacity", &B::capacity, QuantityRule(dims::charge).between(1e-3, 1e8), "mAh",
-            "charge when full, with voltage"),
+            "charge when full, with voltage")
+          .as_input("capacity of the battery"),
       range("voltage", &B::voltage, QuantityRule(dims::voltage).between(0.5, 1000), "V",
-            "mean while it is emptied, with capacity"),
+            "mean while it is emptied, with capacity")
+          .as_input("voltage of the battery"),
       range("self_discharge", &B::self_discharge, share, "1",
-            "share of the full charge that it loses in a year by itself"),
+            "share of the full charge that it loses in a year by itself")
+          .as_input("share lost a year"),
       range("efficiency", &B::efficiency, QuantityRule(dims::dimensionless).between(0.05, 1), "1",
-            "of the conversion from battery to the port's rail; absent: 1"),
+            "of the conversion from battery to the port's rail; absent: 1")
+          .as_input("efficiency from battery to rail"),
       range("other_power", &B::other_power, QuantityRule(dims::power).between(0, 1e5), "mW",
-            "what the rest of the product takes from the battery, mean; absent: none")};
+            "what the rest of the product takes from the battery, mean; absent: none")
+          .as_input("what the rest of the product takes")};
   return fields;
 }
 

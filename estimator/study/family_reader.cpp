@@ -73,6 +73,7 @@ std::optional<Study> study_of(TableReader& reader, const ProductText& product,
     }
     if (product.volume_per_year) study.volume_per_year = *product.volume_per_year;
     if (product.years) study.years = *product.years;
+    name_inputs(study);
     replace_budgets(study, product.budgets);
     return study;
   } catch (const InputError& error) {

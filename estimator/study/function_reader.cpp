@@ -21,11 +21,13 @@ const Fields<Timing>& timing_fields() {
   const auto time = QuantityRule(dims::time).between(1e-9, 3600);
   static const Fields<Timing> fields = {
       range("bit_rate", &Timing::bit_rate, QuantityRule(dims::frequency).between(1, 1e9), "kHz",
-            "bits a second on the wire"),
+            "bits a second on the wire")
+          .as_input("bit rate"),
       count("oversampling", &Timing::oversampling, 2, 64, "samples of a bit that a decoder takes",
             Presence::optional),
       range("message_bits", &Timing::message_bits, QuantityRule(dims::dimensionless).between(1, 1e6), "1",
-            "bits of a message on the wire, with preamble"),
+            "bits of a message on the wire, with preamble")
+          .as_input("bits of a message"),
       quantity("turn_round", &Timing::turn_round, time, "us",
                "last bit received to first bit of the acknowledgement"),
       quantity("inter_frame_gap", &Timing::inter_frame_gap, time, "us", "least pause between two messages"),
@@ -122,6 +124,7 @@ PortFunction read_root(TableReader& root, const Folders& folders, Diagnostics& m
   function.needs_silicon = root.optional_boolean("needs_silicon").value_or(true);
   auto timing = root.required_table("timing");
   read_record(timing, timing_fields(), function.timing);
+  name_inputs(timing_fields(), function.timing, {"function", "", ""});
   auto readers = root.required_tables("block");
   for (auto& reader : readers) function.blocks.push_back(read_block(reader, folders, mistakes));
   check_names(readers, function);

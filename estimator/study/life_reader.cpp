@@ -14,16 +14,20 @@ const Fields<Life>& life_fields() {
                  "share of volume_per_year made in the first, second, ... year; the last holds on",
                  Presence::optional),
       range("price_erosion", &L::price_erosion, QuantityRule(dims::dimensionless).between(0, 0.5), "1",
-            "share by which part prices fall a year"),
+            "share by which part prices fall a year")
+          .as_input("share by which part prices fall a year"),
       range("learning_rate", &L::learning_rate, QuantityRule(dims::dimensionless).between(0.5, 1), "1",
-            "cost of production after twice the units, as a share"),
+            "cost of production after twice the units, as a share")
+          .as_input("cost after twice the units"),
       choice("learning_curve", &L::learning_curve,
              {{"wright", LearningCurve::wright}, {"crawford", LearningCurve::crawford}},
              "what the rate is about: the mean of all units so far, or the latest unit", Presence::optional),
       range("learning_reference", &L::learning_reference, QuantityRule(dims::dimensionless).between(1, 1e9),
-            "1", "units made when the study's production costs hold"),
+            "1", "units made when the study's production costs hold")
+          .as_input("units made when production costs hold"),
       range("carrying_cost", &L::carrying_cost, share, "1",
-            "share of a stock's value that a year of storage costs; absent: discount_rate")};
+            "share of a stock's value that a year of storage costs; absent: discount_rate")
+          .as_input("yearly cost of a stock by its value")};
   return fields;
 }
 

@@ -13,11 +13,13 @@ const Fields<Revision>& revision_fields() {
   const auto share = QuantityRule(figures::dimensions::dimensionless).between(0, 1);
   static const Fields<Revision> fields = {
       text("name", &R::name, "unique in the study", Pattern::identifier),
-      range("chance_per_year", &R::chance_per_year, share, "1", "chance that it comes in a year; or a date"),
+      range("chance_per_year", &R::chance_per_year, share, "1", "chance that it comes in a year; or a date")
+          .as_input("{}: chance a year", "", "chance"),
       text("date", &R::date, "day on which it comes into force, such as 2028-01-31", Pattern::any,
            Presence::optional),
       range("chance", &R::chance, share, "1", "chance that the dated revision comes; absent: 1",
-            Presence::optional),
+            Presence::optional)
+          .as_input("{}: chance that it comes"),
       words("touches", &R::touches, "revision groups of the function's blocks"),
       remembered_source(&R::source)};
   return fields;

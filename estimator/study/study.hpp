@@ -146,6 +146,9 @@ struct Study {
 // Whether the study looks at the part: it is in only_parts, where there are any, and not excluded.
 bool is_considered(const Study& study, const std::string& part);
 
+// Names all values that figures take, as read_study does: after values were put into a study by hand.
+void name_inputs(Study& study);
+
 // `catalog_folder` is where a function named without a path is looked up. Throws reading::InputError.
 Study read_study(const std::filesystem::path& file, const std::filesystem::path& catalog_folder);
 

@@ -25,13 +25,15 @@ const Fields<PortState>& state_fields() {
   using S = PortState;
   static const Fields<PortState> fields = {
       text("name", &S::name, "unique in the study", Pattern::identifier),
-      range("share", &S::share, share, "1", "share of the port's life"),
+      range("share", &S::share, share, "1", "share of the port's life").as_input("{}: share of time"),
       flag("attached", &S::is_attached, "a cable is attached", Presence::optional),
       flag("active", &S::is_active, "the state that the duty cycle scales; exactly one", Presence::optional),
       range("line_activity", &S::line_activity, share, "1",
-            "share of the state's time in which the line carries bits"),
+            "share of the state's time in which the line carries bits")
+          .as_input("{}: share of time the line is busy"),
       range("wake_ups", &S::wake_ups, QuantityRule(dims::frequency).between(0, 1e6), "Hz",
-            "times a second that a sleeping part is woken")};
+            "times a second that a sleeping part is woken")
+          .as_input("{}: wake-ups a second")};
   return fields;
 }
 
@@ -55,8 +57,10 @@ const Fields<Host>& host_fields() {
   static const Fields<Host> fields = {
       text("core", &H::core, "core class of catalog/cores"),
       quantity("clock", &H::clock, QuantityRule(dims::frequency).between(1e3, 1e11), "MHz", "of its core"),
-      range("energy_per_cycle", &H::energy_per_cycle, energy, "pJ", "for each added cycle, memory included"),
-      range("wake_up_energy", &H::wake_up_energy, energy, "uJ", "to bring it out of sleep for one event"),
+      range("energy_per_cycle", &H::energy_per_cycle, energy, "pJ", "for each added cycle, memory included")
+          .as_input("host: energy of an added cycle"),
+      range("wake_up_energy", &H::wake_up_energy, energy, "uJ", "to bring it out of sleep for one event")
+          .as_input("host: energy of a wake-up"),
       range("free_load", &H::free_load, share, "1", "share of its time left for the port"),
       range("latency", &H::latency, QuantityRule(dims::time).between(0, 60), "us",
             "interrupt request to its handler, with its other work"),
@@ -102,15 +106,18 @@ Fields<Study> list_study_fields() {
           text("currency", &S::currency, "code of the currency of all its money", Pattern::currency),
           remembered_source(&S::source),
           range("supply_voltage", &S::supply_voltage, QuantityRule(dims::voltage).between(0.5, 60), "V",
-                "of the rail that the port's silicon runs from"),
+                "of the rail that the port's silicon runs from")
+              .as_input("supply of the port's silicon"),
           range("ambient", &S::ambient, QuantityRule(dims::temperature).between(200, 450), "degC",
-                "air around the part"),
+                "air around the part")
+              .as_input("ambient temperature"),
           range("volume_per_year", &S::volume_per_year, QuantityRule(dims::dimensionless).between(1, 1e10),
                 "1", "products made a year"),
           range("years", &S::years, QuantityRule(dims::dimensionless).between(0.1, 50), "1",
                 "of production, as a plain number"),
           range("capacity_reserve", &S::capacity_reserve, QuantityRule(dims::dimensionless).between(0, 0.95),
-                "1", "share of cells, flash and RAM to keep free for later"),
+                "1", "share of cells, flash and RAM to keep free for later")
+              .as_input("share of capacity to keep free"),
           count("extra_pins", &S::extra_pins, 0, 1000, "pins wanted for the product's own use",
                 Presence::optional),
           words("only_parts", &S::only_parts, "ids of the parts to look at; absent: the whole catalog",
@@ -180,6 +187,27 @@ bool is_considered(const Study& study, const std::string& part) {
          std::none_of(excluded.begin(), excluded.end(), [&](const auto& one) { return one.part == part; });
 }
 
+void name_inputs(Study& study) {
+  name_inputs(study_fields(), study, {"study", "", ""});
+  study.volume_per_year.input = {"volume_per_year", "units a year", ""};
+  study.years.input = {"years", "years of production", ""};
+  name_inputs(money_fields(), study.money, {"study", "", ""});
+  name_inputs(life_fields(), study.life, {"life", "", ""});
+  for (std::size_t i = 0; i < study.life.volume_ramp.size(); ++i) {
+    study.life.volume_ramp[i].input = {fmt::format("life.volume_ramp.year_{}", i + 1),
+                                       fmt::format("share of the full volume in year {}", i + 1), ""};
+  }
+  if (study.battery) name_inputs(battery_fields(), *study.battery, {"study.battery", "", ""});
+  if (study.host) name_inputs(host_fields(), *study.host, {"study.host", "", ""});
+  for (PortState& state : study.states) {
+    name_inputs(state_fields(), state, {"use." + state.name, state.name, ""});
+    if (state.is_active) state.share.input = {"duty_cycle", "share of time in the active state", ""};
+  }
+  for (Revision& revision : study.revisions) {
+    name_inputs(revision_fields(), revision, {"revision." + revision.name, revision.name, ""});
+  }
+}
+
 Study read_study(const std::filesystem::path& file, const std::filesystem::path& catalog_folder) {
   auto document = Document::load(file);
   auto root = document.root();
@@ -201,6 +229,7 @@ Study read_study(const std::filesystem::path& file, const std::filesystem::path&
   check_study(root, study, names);
   check_battery(root, study);
   read_dates(root, study);
+  name_inputs(study);
   if (has_function) {
     check_revision_groups(root, study, names);
     check_assignment(root, study);

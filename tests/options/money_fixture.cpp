@@ -14,7 +14,8 @@ study::Study study_of_three() {
   return study;
 }
 
-options::Considered considered_with(const study::Study& study) {
+options::Considered considered_with(study::Study study) {
+  study::name_inputs(study);
   return options::consider({demo().catalog, demo().effort, study, demo().library}, 2);
 }
 

@@ -12,7 +12,7 @@ namespace portweigh::tests {
 // The demo study with three parts only: a fixed function, a programmable logic device, a microcontroller.
 study::Study study_of_three();
 
-options::Considered considered_with(const study::Study& study);
+options::Considered considered_with(study::Study study);
 
 // Fails the test if there is no such option.
 const options::Option& option_named(const options::Considered& considered, const std::string& id);

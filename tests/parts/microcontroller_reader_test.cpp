@@ -29,6 +29,25 @@ TEST_CASE("a right microcontroller arrives in bytes, hertz and coulombs") {
   CHECK(device.peripherals == std::map<std::string, unsigned>{{"capture", 4}, {"uart", 1}});
 }
 
+TEST_CASE("each value that figures take knows its key, label and group") {
+  auto document = reading::Document::parse(texts::microcontroller(), "part.toml");
+  auto root = document.root();
+  auto device = read_microcontroller(root, texts::context());
+  const std::string id = device.part.id;
+  CHECK(device.wake_up.input.key == "parts." + id + ".wake_up");
+  CHECK(device.wake_up.input.label == "wake-up time");
+  CHECK(device.wake_up.input.correlation == "process of " + id);
+  CHECK(device.part.lead_time.input.label == "lead time of " + id);
+  const Package& package = device.part.packages.front();
+  CHECK(package.thermal_resistance.input.key == "parts." + id + "." + package.name + ".thermal_resistance");
+  CHECK(package.height.input.key.empty());
+
+  device.part.id = "another";
+  name_inputs(device);
+  CHECK(device.wake_up.input.key == "parts.another.wake_up");
+  CHECK(device.wake_up.input.correlation == "process of another");
+}
+
 TEST_CASE("a core class must exist in the catalog") {
   CHECK(mistakes_after("32-bit-two-stage", "32-bit-two-stag") ==
         Lines{"part.toml:12:8: unknown core class \"32-bit-two-stag\", expected one of 16-bit-register, "

@@ -1,15 +1,10 @@
-// Cells, RAM and clock of the fabric: the sum of the covered blocks, with the spread that independent
-// designers show, against what the part holds and how fast it is.
-//
-//   cells = sum over blocks (cells of the cover x spread of the block's class)
-//   path  = clock-to-output + levels (LUT + routing) + longest carry x carry delay + set-up
+#include "options/fabric/count_cells.hpp"
+
 #include <fmt/core.h>
 
 #include <algorithm>
 
 #include "figures/units/format_quantity.hpp"
-#include "options/draft.hpp"
-#include "options/fabric/fabric_blocks.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -23,7 +18,7 @@ std::string run_text(const FabricTraits& traits, const FabricBlock& block) {
 }
 
 Figure sum_cells(Draft& draft, const std::vector<FabricBlock>& blocks) {
-  const FabricTraits traits = traits_of(*draft.candidate.logic);
+  const FabricTraits traits = traits_of(*draft.candidate.logic());
   std::vector<Figure> cells;
   for (const FabricBlock& block : blocks) {
     if (block.figures->count.cells == 0) continue;
@@ -36,17 +31,15 @@ Figure sum_cells(Draft& draft, const std::vector<FabricBlock>& blocks) {
 }
 
 Impossible check_capacity(const Draft& draft, const std::vector<FabricBlock>& blocks) {
-  const parts::ProgrammableLogic& part = *draft.candidate.logic;
-  double cells = 0;
+  const parts::ProgrammableLogic& part = *draft.candidate.logic();
+  Room needed;
   std::uint64_t ram_bits = 0;
-  unsigned ram_blocks = 0;
   for (const FabricBlock& block : blocks) {
-    cells += block.figures->count.cells;
+    needed += room_of(part, *block.figures);
     ram_bits += block.figures->count.ram_bits;
-    ram_blocks += ram_blocks_of(part, *block.figures);
   }
-  const double usable =
-      part.cells * part.fill_limit.range.typical * (1 - draft.context.study.capacity_reserve.range.typical);
+  const auto& [cells, ram_blocks] = needed;
+  const double usable = usable_cells(part, draft.context.study);
   if (cells > usable) {
     return Shortfall{fmt::format("needs {:.0f} cells, {:.0f} of its {} can be filled with the reserve kept",
                                  cells, usable, part.cells),
@@ -61,43 +54,36 @@ Impossible check_capacity(const Draft& draft, const std::vector<FabricBlock>& bl
 }
 
 void name_capacity(Draft& draft, Figure cells) {
-  const parts::ProgrammableLogic& part = *draft.candidate.logic;
+  const parts::ProgrammableLogic& part = *draft.candidate.logic();
   const Figure there = draft.counted(fmt::format("parts.{}.cells", part.part.id), "cells of the part",
                                      exactly(part.cells), "catalog");
-  const Figure fill = draft.input(fmt::format("parts.{}.fill_limit", part.part.id),
-                                  "share of cells that still routes", part.fill_limit);
-  const Figure reserve = draft.input("study.capacity_reserve", "share of capacity to keep free",
-                                     draft.context.study.capacity_reserve);
-  draft.name(cells / (there * fill * (1.0 - reserve)), "cell_use", "cells used, of what may be filled", "%");
+  const Figure fill = draft.input(part.fill_limit);
+  const Figure reserve = draft.input(draft.context.study.capacity_reserve);
+  draft.name(cells / usable_cells(there, fill, reserve), "cell_use", "cells used, of what may be filled",
+             "%");
   draft.option.implied_limits.push_back({"cell_use", 1.0, "cells that can be filled with the reserve kept"});
 }
 
 Figure attainable_clock(Draft& draft, const std::vector<FabricBlock>& blocks) {
-  const parts::ProgrammableLogic& part = *draft.candidate.logic;
+  const parts::ProgrammableLogic& part = *draft.candidate.logic();
   unsigned levels = 1;
   unsigned carry = 0;
   for (const FabricBlock& block : blocks) {
     levels = std::max(levels, block.figures->count.levels);
     carry = std::max(carry, block.figures->count.longest_carry);
   }
-  const auto of_part = [&](std::string_view field, std::string_view label, const parts::SourcedRange& range) {
-    return draft.input(fmt::format("parts.{}.{}", part.part.id, field), label, range,
-                       fmt::format("speed of {}", part.part.id));
-  };
   const Figure depth = draft.counted("counts.levels", "LUT levels of the longest path", exactly(levels),
                                      "deepest cover of all blocks");
   const Figure chain = draft.counted("counts.longest_carry", "longest carry chain, bits", exactly(carry),
                                      "deepest cover of all blocks");
-  const Figure path = of_part("clock_to_output", "clock to output", part.clock_to_output) +
-                      depth * (of_part("lut_delay", "LUT delay", part.lut_delay) +
-                               of_part("routing_delay", "routing delay", part.routing_delay)) +
-                      chain * of_part("carry_delay", "carry delay", part.carry_delay) +
-                      of_part("setup", "set-up", part.setup);
+  const Figure path = draft.input(part.clock_to_output) +
+                      depth * (draft.input(part.lut_delay) + draft.input(part.routing_delay)) +
+                      chain * draft.input(part.carry_delay) + draft.input(part.setup);
   return draft.name(1.0 / draft.name(path, "longest_path", "longest register-to-register path", "ns"),
                     "attainable_clock", "attainable clock", "MHz");
 }
 
-void name_clock(Draft& draft, const std::vector<FabricBlock>& blocks) {
+Figure name_clock(Draft& draft, const std::vector<FabricBlock>& blocks) {
   const study::Timing& timing = draft.context.study.function.timing;
   const double needed_hz = timing.oversampling * timing.bit_rate.range.typical;
   const Figure samples = draft.counted("function.oversampling", "samples for each bit",
@@ -113,53 +99,68 @@ void name_clock(Draft& draft, const std::vector<FabricBlock>& blocks) {
              "%");
   draft.option.implied_limits.push_back({"clock_use", 1.0, "clock that samples the line often enough"});
   draft.option.implied_limits.push_back({"path_use", 1.0, "clock that the longest path allows"});
+  return clock;
 }
 
-}  // namespace
-
-std::vector<FabricBlock> fabric_blocks(Draft& draft) {
-  const FabricTraits traits = traits_of(*draft.candidate.logic);
+std::vector<FabricBlock> fabric_blocks(Draft& draft, const Placed& placed) {
+  const FabricTraits traits = traits_of(*draft.candidate.logic());
   std::vector<FabricBlock> blocks;
   for (const study::FunctionBlock* block : draft.on(EngineKind::fabric)) {
     const BlockUse use{block->kind, block->settings};
     blocks.push_back({block->name, use, &draft.context.library.logic(use, traits), false});
   }
-  for (const BlockUse& use : draft.added_blocks) {
+  for (const BlockUse& use : placed.added_blocks) {
     blocks.push_back({use.kind->name, use, &draft.context.library.logic(use, traits),
                       use.kind->stage == blocks::Stage::processor});
   }
   return blocks;
 }
 
+}  // namespace
+
 Figure spread_of(Draft& draft, const blocks::Kind& kind) {
   const auto& spreads = draft.context.catalog.lut_spreads;
   const auto found = spreads.find(kind.spread_class);
   const auto& [name, spread] = found != spreads.end() ? *found : *spreads.find("default");
-  return draft.ledger().input({.key = fmt::format("spreads.{}", name),
-                               .label = fmt::format("designs of class {} against the estimate", name),
-                               .range = {spread.low_factor, 1, spread.high_factor},
-                               .unit = figures::parse_unit("1"),
-                               .source = spread.source,
-                               .correlation = ""});
+  return draft.input(fmt::format("spreads.{}", name),
+                     fmt::format("designs of class {} against the estimate", name),
+                     {spread.low_factor, 1, spread.high_factor}, spread.source);
 }
 
-unsigned ram_blocks_of(const parts::ProgrammableLogic& part, const LogicFigures& figures) {
-  if (figures.count.ram_blocks > 0) return figures.count.ram_blocks;
-  if (figures.count.ram_bits == 0 || part.ram_block_bits == 0) return figures.count.ram_bits > 0 ? 1 : 0;
-  return static_cast<unsigned>((figures.count.ram_bits + part.ram_block_bits - 1) / part.ram_block_bits);
+Room& Room::operator+=(const Room& other) {
+  cells += other.cells;
+  ram_blocks += other.ram_blocks;
+  return *this;
 }
 
-Impossible count_cells(Draft& draft) {
-  if (draft.candidate.logic == nullptr) {
-    draft.name(draft.zero(figures::dimensions::dimensionless), "logic_cells", "logic cells", "1");
-    return std::nullopt;
+Room room_of(const parts::ProgrammableLogic& part, const LogicFigures& figures) {
+  const logic::FabricCount& count = figures.count;
+  unsigned ram_blocks = count.ram_blocks;
+  if (ram_blocks == 0 && count.ram_bits > 0) {
+    ram_blocks =
+        part.ram_block_bits == 0
+            ? 1
+            : static_cast<unsigned>((count.ram_bits + part.ram_block_bits - 1) / part.ram_block_bits);
   }
-  const std::vector<FabricBlock> blocks = fabric_blocks(draft);
-  if (auto reason = check_capacity(draft, blocks)) return reason;
+  return {static_cast<double>(count.cells), ram_blocks};
+}
+
+double usable_cells(const parts::ProgrammableLogic& part, const study::Study& study) {
+  return usable_cells<double>(part.cells, part.fill_limit.range.typical,
+                              study.capacity_reserve.range.typical);
+}
+
+OrShortfall<Cells> count_cells(Draft& draft, const Placed& placed) {
+  if (draft.candidate.logic() == nullptr) {
+    draft.name(draft.zero(figures::dimensions::dimensionless), "logic_cells", "logic cells", "1");
+    return Cells{};
+  }
+  std::vector<FabricBlock> blocks = fabric_blocks(draft, placed);
+  if (auto reason = check_capacity(draft, blocks)) return std::move(*reason);
   const Figure cells = draft.name(sum_cells(draft, blocks), "logic_cells", "logic cells", "1");
   name_capacity(draft, cells);
-  name_clock(draft, blocks);
-  return std::nullopt;
+  const Figure clock_hz = name_clock(draft, blocks);
+  return Cells{std::move(blocks), clock_hz};
 }
 
 }  // namespace portweigh::options

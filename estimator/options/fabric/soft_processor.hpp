@@ -6,7 +6,7 @@
 #pragma once
 
 #include "options/fabric/block_library.hpp"
-#include "options/firmware/memory_need.hpp"
+#include "options/firmware/schedule.hpp"
 
 namespace portweigh::options {
 

@@ -44,8 +44,9 @@ std::optional<EngineKind> engine_of(const study::PortFunction& function,
 
 bool is_beyond(EngineKind engine, const Candidate& candidate) {
   if (engine == EngineKind::host) return true;
-  if (engine == EngineKind::fabric) return candidate.fixed != nullptr;
-  return engine == EngineKind::microcontroller && (candidate.logic != nullptr || candidate.fixed != nullptr);
+  if (engine == EngineKind::fabric) return candidate.fixed() != nullptr;
+  return engine == EngineKind::microcontroller &&
+         (candidate.logic() != nullptr || candidate.fixed() != nullptr);
 }
 
 double latency_s(const Context& context, const Candidate& candidate) {
@@ -88,13 +89,13 @@ BlockUse interface_of(const std::string& bus, const char* role) {
 
 std::vector<std::string> buses_between(const Context& context, const Candidate& candidate) {
   if (candidate.uses(EngineKind::host)) {
-    return {candidate.fixed != nullptr ? "i2c" : context.study.host->interface};
+    return {candidate.fixed() != nullptr ? "i2c" : context.study.host->interface};
   }
-  if (candidate.microcontroller == nullptr) return {"i2c"};
+  if (candidate.microcontroller() == nullptr) return {"i2c"};
   std::vector<std::string> buses;
   for (const char* bus : {"i2c", "spi"}) {
-    if (candidate.fixed != nullptr && std::string(bus) != "i2c") continue;
-    if (candidate.microcontroller->peripherals.contains(std::string(bus) + "-controller")) {
+    if (candidate.fixed() != nullptr && std::string(bus) != "i2c") continue;
+    if (candidate.microcontroller()->peripherals.contains(std::string(bus) + "-controller")) {
       buses.emplace_back(bus);
     }
   }
@@ -171,7 +172,7 @@ std::variant<std::monostate, Link, NoLink> choose_link(const Context& context, c
 }
 
 bool needs_link_blocks(const Context& context, const Candidate& candidate) {
-  if (candidate.logic == nullptr) return false;
+  if (candidate.logic() == nullptr) return false;
   const auto& blocks = context.study.function.blocks;
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     const bool is_interface =
@@ -187,7 +188,7 @@ std::vector<BlockUse> link_blocks(const Link& link, LinkRole role) {
 }
 
 LinkRole role_of_fabric(const Candidate& candidate) {
-  return candidate.fixed != nullptr ? LinkRole::controller : LinkRole::target;
+  return candidate.fixed() != nullptr ? LinkRole::controller : LinkRole::target;
 }
 
 study::FunctionBlock link_controller(const Link& link) {

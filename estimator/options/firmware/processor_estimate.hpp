@@ -1,7 +1,6 @@
 // Quick figures of a processor for the search of assignments: typical values, no ledger.
 //
-// The formulas are those of processor_power.cpp; tests compare both. Tested by
-// tests/options/search/split_search_test.cpp.
+// The formulas are the ledger's (processor_modes.hpp). Tested by tests/options/search/split_search_test.cpp.
 #pragma once
 
 #include <optional>

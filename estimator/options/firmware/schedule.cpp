@@ -1,12 +1,7 @@
 #include "options/firmware/schedule.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
-#include <set>
-
-#include "figures/units/format_quantity.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -161,22 +156,28 @@ std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& task
   return set;
 }
 
+// The same with the wait states of a clock. Beyond the part's own clocks the question is how fast a part of
+// this kind would have to be, its memory with it.
+std::vector<firmware::CycleTask> task_set_at(const std::vector<ScheduledTask>& tasks,
+                                             const Processor& processor, Mode mode, int level,
+                                             double clock_hz) {
+  const double stretch =
+      firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
+  auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
+  for (auto& task : set) {
+    task.cycles *= stretch;
+    task.blocking_cycles *= stretch;
+  }
+  return set;
+}
+
 // Of each task in the mode that leaves it the least slack.
 std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<ScheduledTask>& tasks,
                                                       const Processor& processor, int level,
                                                       double clock_hz) {
   std::vector<firmware::TaskResponse> responses;
   for (const Mode mode : all_modes) {
-    auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
-    // Beyond the part's own clocks the question is how fast a part of this kind would have to be, its memory
-    // with it.
-    const double stretch =
-        firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
-    for (auto& task : set) {
-      task.cycles *= stretch;
-      task.blocking_cycles *= stretch;
-    }
-    for (auto& response : firmware::analyse(set, clock_hz)) {
+    for (auto& response : firmware::analyse(task_set_at(tasks, processor, mode, level, clock_hz), clock_hz)) {
       const auto same = std::find_if(responses.begin(), responses.end(),
                                      [&](const auto& other) { return other.name == response.name; });
       if (same == responses.end()) {
@@ -192,15 +193,8 @@ std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<Schedule
 // Whether no response of analyse_all_modes is late, found quicker.
 bool holds_in_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
                         double clock_hz) {
-  const double stretch =
-      firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
   return std::all_of(std::begin(all_modes), std::end(all_modes), [&](Mode mode) {
-    auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
-    for (auto& task : set) {
-      task.cycles *= stretch;
-      task.blocking_cycles *= stretch;
-    }
-    return firmware::meets_all_deadlines(set, clock_hz);
+    return firmware::meets_all_deadlines(task_set_at(tasks, processor, mode, level, clock_hz), clock_hz);
   });
 }
 
@@ -282,11 +276,6 @@ void add_up_load(Schedule& schedule, const Processor& processor) {
                                       core.interrupt_frame_cycles + core.interrupt_exit_cycles);
 }
 
-// Clock that a task takes by itself, at its highest rate.
-double own_clock_hz(const ScheduledTask& task) {
-  return task.contained_in.empty() ? task.worst_cycles.typical / (task.rule.period_s * task.batch) : 0.0;
-}
-
 std::vector<ScheduledTask> list_tasks(const Context& context,
                                       std::span<const study::FunctionBlock* const> blocks,
                                       const Processor& processor) {
@@ -304,29 +293,10 @@ std::vector<ScheduledTask> list_tasks(const Context& context,
   return tasks;
 }
 
-// The task that can take most of the processor's time.
-const ScheduledTask& heaviest(const Schedule& schedule) {
-  return *std::max_element(schedule.tasks.begin(), schedule.tasks.end(),
-                           [](const auto& a, const auto& b) { return own_clock_hz(a) < own_clock_hz(b); });
-}
-
-// "621 cycles for each of 33 thousand bytes a second".
-std::string load_text(const ScheduledTask& task) {
-  return fmt::format("{:.0f} cycles for each of {:.0f} thousand {}s a second",
-                     task.worst_cycles.typical / task.batch, 1e-3 / task.rule.period_s,
-                     name_of(task.is_spread ? blocks::Event::byte : task.figures->event));
-}
-
-// What makes more clocks of cycles: " at 4 clocks a cycle, wait states x1.35".
-std::string stretch_text(const Processor& processor, double clock_hz) {
-  std::vector<std::string> parts;
-  if (processor.clocks_per_cycle != 1) {
-    parts.push_back(fmt::format("{:g} clocks a cycle", processor.clocks_per_cycle));
-  }
-  const double stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
-  if (stretch > 1) parts.push_back(fmt::format("wait states x{:.3g}", stretch));
-  return parts.empty() ? "" : fmt::format(" at {}", fmt::join(parts, ", "));
-}
+// Cell reserve of a stack and the main loop's own variables beside the counted ones, bytes; common practice.
+constexpr double main_loop_ram_bytes = 48;
+// Start-up code, vectors and main loop, bytes; common practice for small cores.
+constexpr double start_up_code_bytes = 400;
 
 }  // namespace
 
@@ -380,62 +350,11 @@ void set_clock(Schedule& schedule, const Processor& processor, double clock_hz) 
   add_up_load(schedule, processor);
 }
 
-std::string describe_limit(const Schedule& schedule) {
-  const auto task = std::find_if(schedule.tasks.begin(), schedule.tasks.end(),
-                                 [&](const auto& other) { return other.block == schedule.limiting_task; });
-  if (task == schedule.tasks.end()) return "no deadline limits the clock";
-  using figures::format_quantity;
-  namespace dimensions = figures::dimensions;
-  std::string text =
-      fmt::format("{} ({}, method {}): {:.0f} cycles for each {}, to be done within {}", task->block,
-                  name_of(task->figures->event), task->figures->method, task->worst_cycles.typical,
-                  task->batch > 1   ? fmt::format("{:.0f} events", task->batch)
-                  : task->is_spread ? "byte"
-                                    : "event",
-                  format_quantity(task->batch > 1 ? task->rule.period_s * task->batch : task->rule.deadline_s,
-                                  dimensions::time));
-  const ScheduledTask& busiest = heaviest(schedule);
-  if (busiest.block != task->block) {
-    text += fmt::format(", beside {} with {}", busiest.block, load_text(busiest));
-  }
-  text += fmt::format(", needs {}", format_quantity(schedule.required_hz.typical, dimensions::frequency));
-  // The clock is chosen so that deadlines hold at the high end too.
-  if (schedule.required_hz.high > schedule.required_hz.typical) {
-    text += fmt::format(" ({} with all cycles at the high end of their ranges)",
-                        format_quantity(schedule.required_hz.high, dimensions::frequency));
-  }
-  return text;
-}
-
-std::string describe_shortfall(const Schedule& schedule, const Processor& processor) {
-  using figures::format_quantity;
-  namespace dimensions = figures::dimensions;
-  const double highest_hz = processor.clocks_hz.back();
-  const double clocks =
-      processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, highest_hz);
-  std::vector<std::string> overloads;
-  std::set<Direction> directions;
-  for (const ScheduledTask& task : schedule.tasks) {
-    const double alone_hz = own_clock_hz(task) * clocks;
-    if (alone_hz <= highest_hz) continue;
-    directions.insert(task.rule.direction);
-    overloads.push_back(fmt::format("{} ({}, method {}) takes {}, {} alone{}", task.block,
-                                    name_of(task.figures->event), task.figures->method, load_text(task),
-                                    format_quantity(alone_hz, dimensions::frequency),
-                                    stretch_text(processor, highest_hz)));
-  }
-  const std::string highest = format_quantity(highest_hz, dimensions::frequency);
-  if (overloads.empty()) {
-    return fmt::format("{}{}, but the highest clock is {}", describe_limit(schedule),
-                       stretch_text(processor, highest_hz), highest);
-  }
-  // The line is half-duplex: what receives and what transmits don't add up.
-  const bool is_alternating =
-      directions.contains(Direction::receive) && directions.contains(Direction::transmit);
-  return fmt::format("{}; {} they need {}, but the highest clock is {}", fmt::join(overloads, "; "),
-                     is_alternating ? "receiving and transmitting never at once, with the other tasks"
-                                    : "together with the other tasks",
-                     format_quantity(schedule.required_hz.typical, dimensions::frequency), highest);
+MemoryNeed memory_need(const Schedule& schedule) {
+  const Memory& memory = schedule.memory;
+  const double fixed = memory.constant_bytes + start_up_code_bytes;
+  return {{memory.code_bytes.low + fixed, memory.code_bytes.typical + fixed, memory.code_bytes.high + fixed},
+          memory.ram_bytes + memory.stack_bytes + main_loop_ram_bytes};
 }
 
 }  // namespace portweigh::options

@@ -95,6 +95,14 @@ Schedule schedule_without_search(const Context& context, std::span<const study::
 // The same firmware at another clock: loads and responses follow.
 void set_clock(Schedule& schedule, const Processor& processor, double clock_hz);
 
+// With start-up code and main loop.
+struct MemoryNeed {
+  figures::Range flash_bytes;  // code and constants
+  double ram_bytes = 0;        // variables and stack
+};
+
+MemoryNeed memory_need(const Schedule& schedule);
+
 // "message-receive (step, method switch): 80 cycles for each event, to be done within 195 us, ... needs 46
 // MHz".
 std::string describe_limit(const Schedule& schedule);

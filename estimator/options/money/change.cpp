@@ -41,18 +41,12 @@ const char* to_text(Route route) {
   return "";
 }
 
+// Null: none of the option's chips.
 const parts::Part* carrier_of(const Candidate& candidate, EngineKind engine) {
-  switch (engine) {
-    case EngineKind::fabric:
-    case EngineKind::soft_processor:
-      return &candidate.logic->part;
-    case EngineKind::microcontroller:
-      return &candidate.microcontroller->part;
-    case EngineKind::fixed_function:
-      return &candidate.fixed->part;
-    default:
-      return nullptr;
+  for (const Chip& chip : candidate.chips) {
+    if (chip.carries(engine)) return &chip.part();
   }
+  return nullptr;
 }
 
 // External parts, such as comparators, don't know the protocol and are not touched.
@@ -76,26 +70,23 @@ Route route_of(const Draft& draft, const study::Revision& revision) {
 }
 
 // Engineering time of an event.
-Figure rework_of(Draft& draft, const study::Revision& revision, Route route) {
+Figure rework_of(Draft& draft, const std::vector<EffortItem>& items, const study::Revision& revision,
+                 Route route) {
   const parts::Effort& effort = draft.context.effort;
   std::vector<Figure> touched;
-  for (const EffortItem& item : draft.effort) {
+  for (const EffortItem& item : items) {
     const auto& touches = revision.touches;
     if (std::find(touches.begin(), touches.end(), item.revision_group) == touches.end()) continue;
     touched.push_back(item.anew);
   }
   std::vector<Figure> shares;
   if (!touched.empty()) {
-    shares.push_back(sum(touched) * draft.input("effort.rework_share",
-                                                "share of a block's effort that a revision costs",
-                                                effort.rework_share, "effort"));
+    shares.push_back(sum(touched) * draft.input(effort.rework_share));
   }
   if (route == Route::new_part) {
-    shares.push_back(draft.input("effort.integration_time", "board bring-up and system test",
-                                 effort.integration_time, "effort"));
-    if (draft.candidate.fixed != nullptr) {
-      shares.push_back(draft.input("effort.fixed_function_time", "configuration of a fixed-function part",
-                                   effort.fixed_function_time, "effort"));
+    shares.push_back(draft.input(effort.integration_time));
+    if (draft.candidate.fixed() != nullptr) {
+      shares.push_back(draft.input(effort.fixed_function_time));
     }
   }
   const Figure time = shares.empty() ? draft.zero(dimensions::time) : sum(shares);
@@ -112,64 +103,52 @@ struct Event {
 
 Figure returned_units(Draft& draft, const Event& event) {
   const study::Money& money = draft.context.study.money;
-  return draft.name(
-      event.in_field * of_study(draft, "recall_share", "share of units that come back", money.recall_share),
-      fmt::format("change.{}.returned_units", event.revision->name),
-      event.revision->name + ": units that come back", "1");
+  return draft.name(event.in_field * draft.input(money.recall_share),
+                    fmt::format("change.{}.returned_units", event.revision->name),
+                    event.revision->name + ": units that come back", "1");
 }
 
-Figure event_cost(Draft& draft, const Event& event, Figure labour_rate) {
+Figure event_cost(Draft& draft, const Event& event, const ChangeInputs& in) {
   const study::Money& money = draft.context.study.money;
-  const Figure engineering = event.rework * labour_rate;
-  const auto campaign = [&] {
-    return of_study(draft, "field_update_cost", "update campaign", money.field_update_cost);
-  };
+  const Figure engineering = event.rework * in.labour_rate;
+  const auto campaign = [&] { return draft.input(money.field_update_cost); };
   if (event.route == Route::field) return engineering + campaign();
-  const Figure rework = of_study(draft, "factory_update_cost", "rework of a unit", money.factory_update_cost);
+  const Figure rework = draft.input(money.factory_update_cost);
   const Figure returned = returned_units(draft, event);
   if (event.route == Route::factory) return engineering + campaign() + returned * rework;
-  return engineering + of_study(draft, "board_turn_cost", "new board or silicon", money.board_turn_cost) +
-         returned * (draft.ledger().at("unit_cost") + rework);
+  return engineering + draft.input(money.board_turn_cost) + returned * (in.unit_cost + rework);
 }
 
 // From the revision's publication until units in use follow it.
-Figure reaction_time(Draft& draft, const Event& event) {
+Figure reaction_time(Draft& draft, const Event& event, Figure lead_time) {
   const parts::Effort& effort = draft.context.effort;
   constexpr double month_s = 365.25 / 12 * 86400;
-  Figure time = event.rework /
-                draft.input("effort.person_month", "working time of a person-month", effort.person_month) /
-                draft.input("effort.team_size", "engineers who can work on it at once", effort.team_size) *
+  Figure time = event.rework / draft.input(effort.person_month) / draft.input(effort.team_size) *
                 draft.ledger().constant(month_s, dimensions::time, "a month");
   if (event.route == Route::field) {
-    time = time + draft.input("effort.field_update_time", "until units in use have an update",
-                              effort.field_update_time);
+    time = time + draft.input(effort.field_update_time);
   } else {
-    time = time + draft.input("effort.factory_update_time", "until units came back and are reworked",
-                              effort.factory_update_time);
+    time = time + draft.input(effort.factory_update_time);
   }
   if (event.route == Route::new_part) {
-    time = time + draft.input("effort.board_turn_time", "new board, its approval", effort.board_turn_time) +
-           draft.ledger().at("lead_time");
+    time = time + draft.input(effort.board_turn_time) + lead_time;
   }
   return draft.name(time, fmt::format("change.{}.reaction_time", event.revision->name),
                     event.revision->name + ": time to follow it", "d");
 }
 
+const study::SourcedRange& chance_in(const study::Revision& revision) {
+  return revision.chance_per_year ? *revision.chance_per_year : revision.chance;
+}
+
 Figure chance_of(Draft& draft, const study::Revision& revision) {
-  const bool is_dated = !revision.chance_per_year.has_value();
-  return draft.input(fmt::format("revision.{}.chance", revision.name),
-                     fmt::format("{}: chance {}", revision.name, is_dated ? "that it comes" : "a year"),
-                     is_dated ? revision.chance : *revision.chance_per_year);
+  return draft.input(chance_in(revision));
 }
 
 Figure day_of(Draft& draft, const study::Revision& revision) {
-  const std::string key = fmt::format("revision.{}.years_after_start", revision.name);
-  return draft.ledger().input({.key = key,
-                               .label = revision.name + ": years after the start of production",
-                               .range = figures::exactly(revision.years_after_start),
-                               .unit = figures::parse_unit("1"),
-                               .source = revision.source,
-                               .correlation = ""});
+  return draft.input(fmt::format("revision.{}.years_after_start", revision.name),
+                     revision.name + ": years after the start of production",
+                     figures::exactly(revision.years_after_start), revision.source);
 }
 
 // Expected events in each year of the plan.
@@ -199,9 +178,7 @@ std::vector<Outcome> distribution_with(const Draft& draft, const std::vector<Pri
   std::vector<figures::Setting> settings;
   for (const Priced& one : priced) {
     const auto& revision = *one.revision;
-    settings.push_back(
-        {fmt::format("revision.{}.chance", revision.name),
-         (revision.chance_per_year ? *revision.chance_per_year : revision.chance).range.*bound});
+    settings.push_back({chance_in(revision).input.key, chance_in(revision).range.*bound});
   }
   const auto values = figures::evaluate_all(draft.option.ledger, settings);
   const double years = draft.context.study.years.range.typical;
@@ -231,16 +208,9 @@ void add_distribution(Draft& draft, const std::vector<Priced>& priced) {
   const std::string& currency = draft.context.study.currency;
   const auto add = [&](const std::string& key, const std::string& label, const figures::Range& range) {
     // The same revisions come whatever was chosen, so that the options' figures move together.
-    const Figure counted =
-        draft.ledger().input({.key = fmt::format("counts.{}.{}", draft.candidate.id, key),
-                              .label = label,
-                              .range = ordered(range),
-                              .unit = figures::parse_unit(currency),
-                              .source = {.text = "exact distribution of how often revisions come",
-                                         .file = "",
-                                         .line = 0,
-                                         .column = 0},
-                              .correlation = "revisions that come"});
+    const Figure counted = draft.input(
+        fmt::format("counts.{}.{}", draft.candidate.id, key), label, ordered(range),
+        {"exact distribution of how often revisions come", "", 0, 0}, currency, "revisions that come");
     draft.name(counted, key, label, currency);
   };
   add("change_cost_spread", "standard deviation of the cost of change", spread);
@@ -249,7 +219,8 @@ void add_distribution(Draft& draft, const std::vector<Priced>& priced) {
 
 }  // namespace
 
-ChangeCost add_change(Draft& draft, const LifePlan& plan, Figure labour_rate) {
+ChangeCost add_change(Draft& draft, const ChangeInputs& in) {
+  const LifePlan& plan = in.plan;
   const std::string& currency = draft.context.study.currency;
   const Figure nothing = draft.zero(dimensions::money);
   ChangeCost change{nothing, std::vector<Figure>(plan.by_year.size(), nothing)};
@@ -266,11 +237,11 @@ ChangeCost add_change(Draft& draft, const LifePlan& plan, Figure labour_rate) {
     const bool is_dated = !revision.chance_per_year.has_value();
     const Event event{&revision, route,
                       is_dated ? units_in_field(draft, plan, day_of(draft, revision)) : plan.in_field,
-                      rework_of(draft, revision, route)};
+                      rework_of(draft, in.effort, revision, route)};
     const Figure cost =
-        draft.name(event_cost(draft, event, labour_rate), key + ".event",
+        draft.name(event_cost(draft, event, in), key + ".event",
                    fmt::format("{}: cost if it comes, {}", revision.name, to_text(route)), currency);
-    slowest = maximum(slowest, reaction_time(draft, event));
+    slowest = maximum(slowest, reaction_time(draft, event, in.lead_time));
     const auto expected = expected_by_year(draft, revision, plan);
     for (std::size_t i = 0; i < expected.size(); ++i) {
       change.by_year[i] = change.by_year[i] + expected[i] * cost;

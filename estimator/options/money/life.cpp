@@ -35,8 +35,7 @@ Figure yearly_units(Draft& draft, Figure volume, int number) {
   const auto& ramp = draft.context.study.life.volume_ramp;
   if (ramp.empty()) return volume;
   const auto entry = std::min(static_cast<std::size_t>(number - 1), ramp.size() - 1);
-  return volume * draft.input(fmt::format("life.volume_ramp.year_{}", entry + 1),
-                              fmt::format("share of the full volume in year {}", entry + 1), ramp[entry]);
+  return volume * draft.input(ramp[entry]);
 }
 
 Figure average_in_field(Draft& draft, const LifePlan& plan) {
@@ -52,8 +51,8 @@ Figure average_in_field(Draft& draft, const LifePlan& plan) {
 
 LifePlan plan_life(Draft& draft) {
   const study::Study& study = draft.context.study;
-  const Figure volume = draft.input("volume_per_year", "units a year", study.volume_per_year);
-  const Figure years = draft.input("years", "years of production", study.years);
+  const Figure volume = draft.input(study.volume_per_year);
+  const Figure years = draft.input(study.years);
   LifePlan plan{volume, years, volume, volume, {}};
   const int last = planned_years(study);
   for (int number = 1; number <= last; ++number) {

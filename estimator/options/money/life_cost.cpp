@@ -32,8 +32,7 @@ std::vector<Figure> priced_units(Draft& draft, const LifePlan& plan) {
       units.push_back(year.units);
       continue;
     }
-    const Figure falls =
-        draft.input("life.price_erosion", "share by which part prices fall a year", *erosion);
+    const Figure falls = draft.input(*erosion);
     units.push_back(year.units * power(1.0 - falls, static_cast<double>(year.number - 1)));
   }
   return units;
@@ -47,13 +46,9 @@ std::vector<Figure> learned_units(Draft& draft, const LifePlan& plan) {
     for (const ProductionYear& year : plan.by_year) units.push_back(year.units);
     return units;
   }
-  const Figure exponent = draft.name(
-      learning_exponent(draft.input("life.learning_rate", "cost after twice the units", *life.learning_rate)),
-      "learning_exponent", "exponent of the learning curve", "1");
-  const Figure level =
-      learning_level(draft.input("life.learning_reference", "units made when production costs hold",
-                                 *life.learning_reference),
-                     exponent);
+  const Figure exponent = draft.name(learning_exponent(draft.input(*life.learning_rate)), "learning_exponent",
+                                     "exponent of the learning curve", "1");
+  const Figure level = learning_level(draft.input(*life.learning_reference), exponent);
   std::optional<Figure> before;
   for (const ProductionYear& year : plan.by_year) {
     const Figure total = learning_total(life.learning_curve, year.units_so_far, exponent);
@@ -84,8 +79,8 @@ Figure average_unit_cost(Draft& draft, const LifePlan& plan, const UnitCost& uni
 // The shortest promise of supply among the main parts, where it may end before production does.
 const parts::Part* first_to_end(const Draft& draft) {
   const parts::Part* first = nullptr;
-  for (const std::string& id : draft.candidate.part_ids()) {
-    const parts::Part* part = main_part(draft, id);
+  for (const Chip& chip : draft.candidate.chips) {
+    const parts::Part* part = &chip.part();
     if (first == nullptr || part->availability.value_si < first->availability.value_si) first = part;
   }
   const double year_s = figures::to_si(1, figures::parse_unit("year"));
@@ -99,17 +94,13 @@ std::optional<Figure> last_time_buy(Draft& draft, const LifePlan& plan, const Un
   const study::Study& study = draft.context.study;
   const Figure year =
       draft.ledger().constant(figures::to_si(1, figures::parse_unit("year")), dimensions::time, "a year");
-  const Figure promised = draft.input(fmt::format("parts.{}.availability", part->id),
-                                      "supply promised for " + part->id, part->availability) /
-                          year;
+  const Figure promised = draft.input(part->availability) / year;
   const Figure years_left = draft.name(maximum(plan.years - promised, draft.zero(dimensions::dimensionless)),
                                        "years_from_stock", "years made from stock", "1");
   const Figure units_left = draft.name(plan.units - units_in_field(draft, plan, promised), "units_from_stock",
                                        "units made from a last-time buy", "1");
-  const Figure carrying = study.life.carrying_cost
-                              ? draft.input("life.carrying_cost", "yearly cost of a stock by its value",
-                                            *study.life.carrying_cost)
-                              : of_study(draft, "discount_rate", "discount rate", study.money.discount_rate);
+  const Figure carrying = study.life.carrying_cost ? draft.input(*study.life.carrying_cost)
+                                                   : draft.input(study.money.discount_rate);
   return draft.name(units_left * unit.parts * carrying * years_left / 2.0, "last_time_buy_cost",
                     "storing a last-time buy", study.currency);
 }
@@ -141,9 +132,8 @@ void add_life_cost(Draft& draft, const LifePlan& plan, const UnitCost& unit, Fig
     flows.push_back(draft.name(flow, fmt::format("year_{}.cost", i + 1),
                                fmt::format("cost of year {}", i + 1), currency));
   }
-  draft.name(
-      present_value(flows, of_study(draft, "discount_rate", "discount rate", study.money.discount_rate)),
-      "net_present_cost", "net present cost", currency);
+  draft.name(present_value(flows, draft.input(study.money.discount_rate)), "net_present_cost",
+             "net present cost", currency);
 }
 
 }  // namespace portweigh::options

@@ -1,4 +1,4 @@
-// The steps of an option's money, in their order; each reads the figures of the ones before by name.
+// The steps of an option's money, in their order; each takes what it needs of the ones before.
 //
 //   plan_life       units of each year, prices and learning by year                        life.cpp
 //   add_unit_cost   unit_cost = parts, board and assembly, programming and test            unit_cost.cpp
@@ -13,7 +13,8 @@
 #include <string_view>
 #include <vector>
 
-#include "options/draft.hpp"
+#include "options/money/engineering.hpp"
+#include "options/package/package.hpp"
 
 namespace portweigh::options {
 
@@ -33,17 +34,6 @@ struct LifePlan {
   std::vector<ProductionYear> by_year;
 };
 
-// An input of the study: key "study.<field>".
-figures::Figure of_study(Draft& draft, std::string_view field, std::string_view label,
-                         const reading::SourcedRange& range);
-
-// A part of the option, or null.
-const parts::Part* main_part(const Draft& draft, std::string_view id);
-const parts::ExternalPart* external_part(const Draft& draft, std::string_view id);
-
-// Price of one `id` at what the product buys of it a year, in the study's currency; named "price.<id>".
-figures::Figure part_price(Draft& draft, const BillLine& line, figures::Figure volume);
-
 LifePlan plan_life(Draft& draft);
 // Units in use `years_after_start` years after the first one.
 figures::Figure units_in_field(Draft& draft, const LifePlan& plan, figures::Figure years_after_start);
@@ -55,8 +45,8 @@ struct UnitCost {
   figures::Figure unit;        // both, by the yield
 };
 
-UnitCost add_unit_cost(Draft& draft, const LifePlan& plan);
-figures::Figure add_one_time(Draft& draft, figures::Figure labour_rate);
+UnitCost add_unit_cost(Draft& draft, const LifePlan& plan, const std::vector<Chip>& chips);
+figures::Figure add_one_time(Draft& draft, const Engineering& engineering, figures::Figure labour_rate);
 
 // The expected cost of change, and how it falls on the years of the plan.
 struct ChangeCost {
@@ -64,9 +54,20 @@ struct ChangeCost {
   std::vector<figures::Figure> by_year;
 };
 
-ChangeCost add_change(Draft& draft, const LifePlan& plan, figures::Figure labour_rate);
+// What following a revision is made of.
+struct ChangeInputs {
+  const LifePlan& plan;
+  const std::vector<EffortItem>& effort;
+  figures::Figure labour_rate;
+  figures::Figure unit_cost;
+  figures::Figure lead_time;
+};
+
+ChangeCost add_change(Draft& draft, const ChangeInputs& in);
 void add_life_cost(Draft& draft, const LifePlan& plan, const UnitCost& unit, figures::Figure one_time,
                    const ChangeCost& change);
 void add_supply(Draft& draft, const LifePlan& plan);
+
+void add_money(Draft& draft, const Packaged& packaged, const Engineering& engineering);
 
 }  // namespace portweigh::options

@@ -21,13 +21,12 @@ void add_item(Draft& draft, const std::string& what, const std::string& shared_k
 // Families of programmable parts whose tools have to be bought.
 std::vector<std::string> families_without_tools(const Draft& draft) {
   const auto& reused = draft.context.study.reuse.parts;
-  const Candidate& candidate = draft.candidate;
   std::vector<std::string> families;
-  const auto need = [&](const parts::Part& part) {
-    if (std::find(reused.begin(), reused.end(), part.id) == reused.end()) families.push_back(part.family);
-  };
-  if (candidate.logic != nullptr) need(candidate.logic->part);
-  if (candidate.microcontroller != nullptr) need(candidate.microcontroller->part);
+  for (const Chip& chip : draft.candidate.chips) {
+    const parts::Part& part = chip.part();
+    const bool has_tools = std::find(reused.begin(), reused.end(), part.id) != reused.end();
+    if (chip.is_programmable() && !has_tools) families.push_back(part.family);
+  }
   std::sort(families.begin(), families.end());
   families.erase(std::unique(families.begin(), families.end()), families.end());
   return families;
@@ -35,27 +34,24 @@ std::vector<std::string> families_without_tools(const Draft& draft) {
 
 }  // namespace
 
-Figure add_one_time(Draft& draft, Figure labour_rate) {
+Figure add_one_time(Draft& draft, const Engineering& engineering, Figure labour_rate) {
   const study::Money& money = draft.context.study.money;
   const std::string& currency = draft.context.study.currency;
-  Figure cost =
-      draft.name(draft.ledger().at("effort") * labour_rate, "engineering_cost", "engineering", currency);
-  for (const EffortItem& item : draft.effort) {
+  Figure cost = draft.name(engineering.total * labour_rate, "engineering_cost", "engineering", currency);
+  for (const EffortItem& item : engineering.items) {
     add_item(draft, item.what, item.shared_key, item.once * labour_rate);
   }
-  if (!draft.effort.empty()) {
-    const Figure certification =
-        of_study(draft, "certification_cost", "certification", money.certification_cost);
+  if (!engineering.items.empty()) {
+    const Figure certification = draft.input(money.certification_cost);
     add_item(draft, "certification", "", certification);
     cost = cost + certification;
     for (const std::string& family : families_without_tools(draft)) {
-      const Figure tools = of_study(draft, "tools_cost", "tools of a part family", money.tools_cost);
+      const Figure tools = draft.input(money.tools_cost);
       add_item(draft, "tools of " + family, "tools/" + family, tools);
       cost = cost + tools;
     }
     if (money.prototype_cost) {
-      const Figure prototypes =
-          of_study(draft, "prototype_cost", "boards and samples of prototypes", *money.prototype_cost);
+      const Figure prototypes = draft.input(*money.prototype_cost);
       add_item(draft, "prototypes", "", prototypes);
       cost = cost + prototypes;
     }

@@ -9,6 +9,8 @@
 // Tested by tests/options/money/unit_cost_test.cpp.
 #include <fmt/core.h>
 
+#include <algorithm>
+
 #include "options/money/money.hpp"
 
 namespace portweigh::options {
@@ -59,71 +61,22 @@ void warn_outside(Draft& draft, const std::string& id, const figures::LookupTabl
   }
 }
 
-Figure parts_of_unit(Draft& draft, const LifePlan& plan) {
-  Figure cost = draft.zero(dimensions::money);
-  bool is_first = true;
-  for (const BillLine& line : draft.option.bill) {
-    const Figure price = part_price(draft, line, plan.volume);
-    const Figure of_line = line.count == 1 ? price : static_cast<double>(line.count) * price;
-    cost = is_first ? of_line : cost + of_line;
-    is_first = false;
-  }
-  const Figure named = draft.name(cost, "parts_list_cost", "parts of a unit", draft.context.study.currency);
-  const Figure lost =
-      of_study(draft, "attrition", "share of parts lost in production", draft.context.study.money.attrition);
-  return draft.name(named * (1.0 + lost), "parts_cost", "parts of a unit with those lost in production",
-                    draft.context.study.currency);
+const parts::ExternalPart* external_part(const Draft& draft, std::string_view id) {
+  const auto& all = draft.context.catalog.external_parts;
+  const auto found = std::find_if(all.begin(), all.end(), [&](const auto& part) { return part.id == id; });
+  return found == all.end() ? nullptr : &*found;
 }
 
-Figure board_area(Draft& draft) {
-  std::vector<Figure> areas;
-  for (const BillLine& line : draft.option.bill) {
-    const parts::ExternalPart* part = external_part(draft, line.id);
-    if (part == nullptr) continue;
-    const Figure each = draft.input(fmt::format("parts.{}.board_area", line.id), "board area of " + line.id,
-                                    part->board_area);
-    areas.push_back(line.count == 1 ? each : static_cast<double>(line.count) * each);
+const parts::Prices& prices_of(const Draft& draft, std::string_view id) {
+  for (const Chip& chip : draft.candidate.chips) {
+    if (chip.part().id == id) return chip.part().prices;
   }
-  for (const ChosenPackage& chosen : draft.packages) {
-    // A body's keep-out for solder and routing adds about half of its area; common practice.
-    constexpr double keep_out = 1.5;
-    const double body_m2 =
-        chosen.package->body_length.value_si * chosen.package->body_width.value_si * keep_out;
-    areas.push_back(draft.counted(fmt::format("parts.{}.board_area", chosen.part->id),
-                                  "board area of " + chosen.part->id, exactly(body_m2),
-                                  "package outline with half of its area as keep-out", "mm2"));
-  }
-  return draft.name(areas.empty() ? draft.zero(dimensions::area) : sum(areas), "board_area", "board area",
-                    "mm2");
+  return external_part(draft, id)->prices;
 }
 
-Figure production_of_unit(Draft& draft) {
-  const study::Money& money = draft.context.study.money;
-  const std::string& currency = draft.context.study.currency;
-  double bodies = 0;
-  for (const BillLine& line : draft.option.bill) bodies += line.count;
-  Figure cost =
-      draft.name(bodies * of_study(draft, "placement_cost", "placing a body", money.placement_cost),
-                 "placement", "placing all bodies", currency) +
-      draft.name(board_area(draft) * of_study(draft, "board_area_cost", "bare board", money.board_area_cost),
-                 "board_cost", "board under the parts", currency);
-  for (const ChosenPackage& chosen : draft.packages) {
-    if (chosen.part->programming_time.range.high <= 0) continue;
-    const Figure time = draft.input(fmt::format("parts.{}.programming_time", chosen.part->id),
-                                    "programming time of " + chosen.part->id, chosen.part->programming_time);
-    cost = cost + draft.name(time * of_study(draft, "programming_rate", "programming fixture",
-                                             money.programming_rate),
-                             "programming." + chosen.part->id, "programming " + chosen.part->id, currency);
-  }
-  if (!draft.packages.empty()) cost = cost + of_study(draft, "test_cost", "test of a unit", money.test_cost);
-  return draft.name(cost, "production_cost", "board, placement, programming and test of a unit", currency);
-}
-
-}  // namespace
-
+// Price of one body at what the product buys of it a year, in the study's currency; named "price.<id>".
 Figure part_price(Draft& draft, const BillLine& line, Figure volume) {
-  const parts::ExternalPart* external = external_part(draft, line.id);
-  const parts::Prices& prices = external != nullptr ? external->prices : main_part(draft, line.id)->prices;
+  const parts::Prices& prices = prices_of(draft, line.id);
   const std::string& target = draft.context.study.currency;
   figures::LookupTable table;
   table.x_dimension = dimensions::dimensionless;
@@ -138,29 +91,78 @@ Figure part_price(Draft& draft, const BillLine& line, Figure volume) {
   }
   warn_outside(draft, line.id, table, line.count);
   Figure price = lookup(line.count == 1 ? volume : static_cast<double>(line.count) * volume, table) *
-                 draft.ledger().input({.key = fmt::format("parts.{}.price", line.id),
-                                       .label = fmt::format("price of {} against its list", line.id),
-                                       .range = {prices.low_factor, 1, prices.high_factor},
-                                       .unit = figures::parse_unit("1"),
-                                       .source = prices.source,
-                                       .correlation = "prices"});
+                 draft.input(fmt::format("parts.{}.price", line.id),
+                             fmt::format("price of {} against its list", line.id),
+                             {prices.low_factor, 1, prices.high_factor}, prices.source, "1", "prices");
   if (currency != target) {
-    price = price * draft.ledger().input({.key = "currency." + currency,
-                                          .label = currency + " against its rate in the catalog",
-                                          .range = exactly(1),
-                                          .unit = figures::parse_unit("1"),
-                                          .source = {dated_rates(draft, currency), "", 0, 0},
-                                          .correlation = ""});
+    price = price * draft.input("currency." + currency, currency + " against its rate in the catalog",
+                                exactly(1), {dated_rates(draft, currency), "", 0, 0});
   }
   return draft.name(price, "price." + line.id, "price of " + line.id, target);
 }
 
-UnitCost add_unit_cost(Draft& draft, const LifePlan& plan) {
+Figure parts_of_unit(Draft& draft, const LifePlan& plan) {
+  Figure cost = draft.zero(dimensions::money);
+  bool is_first = true;
+  for (const BillLine& line : draft.option.bill) {
+    const Figure price = part_price(draft, line, plan.volume);
+    const Figure of_line = line.count == 1 ? price : static_cast<double>(line.count) * price;
+    cost = is_first ? of_line : cost + of_line;
+    is_first = false;
+  }
+  const Figure named = draft.name(cost, "parts_list_cost", "parts of a unit", draft.context.study.currency);
+  const Figure lost = draft.input(draft.context.study.money.attrition);
+  return draft.name(named * (1.0 + lost), "parts_cost", "parts of a unit with those lost in production",
+                    draft.context.study.currency);
+}
+
+Figure board_area(Draft& draft, const std::vector<Chip>& chips) {
+  std::vector<Figure> areas;
+  for (const BillLine& line : draft.option.bill) {
+    const parts::ExternalPart* part = external_part(draft, line.id);
+    if (part == nullptr) continue;
+    const Figure each = draft.input(part->board_area);
+    areas.push_back(line.count == 1 ? each : static_cast<double>(line.count) * each);
+  }
+  for (const Chip& chip : chips) {
+    // A body's keep-out for solder and routing adds about half of its area; common practice.
+    constexpr double keep_out = 1.5;
+    const double body_m2 = chip.package->body_length.value_si * chip.package->body_width.value_si * keep_out;
+    areas.push_back(draft.counted(fmt::format("parts.{}.board_area", chip.part().id),
+                                  "board area of " + chip.part().id, exactly(body_m2),
+                                  "package outline with half of its area as keep-out", "mm2"));
+  }
+  return draft.name(areas.empty() ? draft.zero(dimensions::area) : sum(areas), "board_area", "board area",
+                    "mm2");
+}
+
+Figure production_of_unit(Draft& draft, const std::vector<Chip>& chips) {
+  const study::Money& money = draft.context.study.money;
+  const std::string& currency = draft.context.study.currency;
+  double bodies = 0;
+  for (const BillLine& line : draft.option.bill) bodies += line.count;
+  Figure cost =
+      draft.name(bodies * draft.input(money.placement_cost), "placement", "placing all bodies", currency) +
+      draft.name(board_area(draft, chips) * draft.input(money.board_area_cost), "board_cost",
+                 "board under the parts", currency);
+  for (const Chip& chip : chips) {
+    if (chip.part().programming_time.range.high <= 0) continue;
+    const Figure time = draft.input(chip.part().programming_time);
+    cost = cost + draft.name(time * draft.input(money.programming_rate), "programming." + chip.part().id,
+                             "programming " + chip.part().id, currency);
+  }
+  if (!chips.empty()) cost = cost + draft.input(money.test_cost);
+  return draft.name(cost, "production_cost", "board, placement, programming and test of a unit", currency);
+}
+
+}  // namespace
+
+UnitCost add_unit_cost(Draft& draft, const LifePlan& plan, const std::vector<Chip>& chips) {
   const std::string& currency = draft.context.study.currency;
   Figure parts_cost = parts_of_unit(draft, plan);
-  Figure production = production_of_unit(draft);
+  Figure production = production_of_unit(draft, chips);
   if (const auto& yield = draft.context.study.money.test_yield) {
-    const Figure passed = of_study(draft, "test_yield", "share of units that pass their test", *yield);
+    const Figure passed = draft.input(*yield);
     parts_cost = draft.name(parts_cost / passed, "parts_cost_by_yield", "parts of a good unit", currency);
     production = draft.name(production / passed, "production_cost_by_yield",
                             "board, placement, programming and test of a good unit", currency);

@@ -1,12 +1,10 @@
-// Pins, package and external parts: what leaves the chip, which body offers enough pins and can be assembled,
-// and which analogue functions the part lacks.
+#include "options/package/package.hpp"
+
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <utility>
 
 #include "figures/units/format_quantity.hpp"
-#include "options/draft.hpp"
 #include "options/package/escape_layers.hpp"
 
 namespace portweigh::options {
@@ -14,23 +12,6 @@ namespace {
 
 using figures::format_quantity;
 namespace dimensions = figures::dimensions;
-
-// Pins of all blocks on the engines of one chip.
-unsigned pins_on(const Draft& draft, std::initializer_list<EngineKind> engines) {
-  const auto& blocks = draft.context.study.function.blocks;
-  unsigned pins = 0;
-  for (std::size_t i = 0; i < blocks.size(); ++i) {
-    const bool is_here =
-        std::find(engines.begin(), engines.end(), draft.candidate.engine_of_block[i]) != engines.end();
-    if (is_here && blocks[i].kind->pins) pins += blocks[i].kind->pins(blocks[i].settings).total();
-  }
-  // A host interface among the blocks is already counted with them.
-  const bool is_for_host = draft.candidate.uses(EngineKind::host);
-  const bool has_interface = is_for_host && std::any_of(blocks.begin(), blocks.end(), [](const auto& block) {
-                               return block.kind->stage == blocks::Stage::host_bus;
-                             });
-  return pins + (draft.link && !has_interface ? draft.link->pins : 0);
-}
 
 // What a package is measured against. Array leads that can't be soldered are out of reach, pins and all.
 enum class Rule { pins, reachable_pins, pitch, body, height, layers };
@@ -101,7 +82,8 @@ double body_area_m2(const parts::Package& package) {
 }
 
 // The smallest body that has the pins and can be assembled; if there is none, what keeps the nearest away.
-Impossible choose(Draft& draft, const parts::Part& part, unsigned pins) {
+Impossible choose(Draft& draft, Chip& chip, unsigned pins) {
+  const parts::Part& part = chip.part();
   const parts::Package* best = nullptr;
   const parts::Package* nearest = nullptr;
   Measure fails;
@@ -121,29 +103,18 @@ Impossible choose(Draft& draft, const parts::Part& part, unsigned pins) {
                                  part.packages.size(), part.id, describe(*nearest, fails)),
                      fails.needed, fails.available, std::string(unit_of(fails.rule))};
   }
-  draft.packages.push_back({&part, best});
+  chip.package = best;
   draft.option.bill.push_back({part.id, best->name, 1});
   draft.option.notes.push_back(
       fmt::format("{} in {}: {} of {} pins used", part.id, best->name, pins, best->usable_pins));
   return std::nullopt;
 }
 
-unsigned peripheral_count(const parts::Microcontroller& part, std::string_view name) {
-  const auto found = part.peripherals.find(std::string(name));
-  return found == part.peripherals.end() ? 0 : found->second;
-}
-
-void name_lead_time(Draft& draft) {
-  const Candidate& candidate = draft.candidate;
+figures::Figure longest_lead_time(Draft& draft) {
   figures::Figure longest = draft.zero(dimensions::time);
-  const auto wait_for = [&](const parts::Part& part) {
-    longest = maximum(longest, draft.input(fmt::format("parts.{}.lead_time", part.id),
-                                           "lead time of " + part.id, part.lead_time));
-  };
-  if (candidate.logic != nullptr) wait_for(candidate.logic->part);
-  if (candidate.microcontroller != nullptr) wait_for(candidate.microcontroller->part);
-  if (candidate.fixed != nullptr) wait_for(candidate.fixed->part);
-  draft.name(longest, "lead_time", "longest lead time of its parts", "d");
+  for (const Chip& chip : draft.candidate.chips)
+    longest = maximum(longest, draft.input(chip.part().lead_time));
+  return draft.name(longest, "lead_time", "longest lead time of its parts", "d");
 }
 
 const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::ExternalRole role) {
@@ -158,6 +129,27 @@ const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::Extern
   return best;
 }
 
+using Needs = std::map<parts::ExternalRole, unsigned>;  // channels
+
+void add_analogue_needs(const Draft& draft, Needs& needs) {
+  using parts::ExternalRole;
+  unsigned comparators = 0;
+  unsigned references = 0;
+  for (const Chip& chip : draft.candidate.chips) {
+    comparators += chip.comparators();
+    references += chip.references();
+  }
+  const auto& blocks = draft.context.study.function.blocks;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    if (!blocks[i].kind->analogue || draft.candidate.engine_of_block[i] == EngineKind::fixed_function)
+      continue;
+    const blocks::AnalogueNeeds need = blocks[i].kind->analogue(blocks[i].settings);
+    if (need.comparators > comparators) needs[ExternalRole::comparator] += need.comparators - comparators;
+    if (need.references > references) needs[ExternalRole::reference] += need.references - references;
+    if (need.switches > 0) needs[ExternalRole::analogue_switch] += need.switches;
+  }
+}
+
 }  // namespace
 
 unsigned most_usable_pins(const parts::Part& part, const study::Assembly& assembly) {
@@ -168,65 +160,48 @@ unsigned most_usable_pins(const parts::Part& part, const study::Assembly& assemb
   return most;
 }
 
-figures::Figure thermal_resistance(Draft& draft, const parts::Part& part) {
-  const auto chosen = std::find_if(draft.packages.begin(), draft.packages.end(),
-                                   [&](const ChosenPackage& package) { return package.part == &part; });
-  return draft.input(fmt::format("parts.{}.{}.thermal_resistance", part.id, chosen->package->name),
-                     fmt::format("junction to ambient, {}", chosen->package->name),
-                     chosen->package->thermal_resistance);
+std::vector<unsigned> pins_of_chips(const Context& context, const Candidate& candidate, const Link* link) {
+  const auto& blocks = context.study.function.blocks;
+  // A host interface among the blocks is already counted with them.
+  const bool has_interface =
+      candidate.uses(EngineKind::host) && std::any_of(blocks.begin(), blocks.end(), [](const auto& block) {
+        return block.kind->stage == blocks::Stage::host_bus;
+      });
+  std::vector<unsigned> pins;
+  for (const Chip& chip : candidate.chips) {
+    pins.push_back(link != nullptr && !has_interface ? link->pins : 0);
+    for (std::size_t i = 0; i < blocks.size(); ++i) {
+      if (!blocks[i].kind->pins || !chip.carries(candidate.engine_of_block[i])) continue;
+      pins.back() += blocks[i].kind->pins(blocks[i].settings).total();
+    }
+  }
+  // Pins for the product's own use are wanted once: on the fabric, or else where the line arrives.
+  const bool is_on_last = candidate.logic() == nullptr;
+  if (!pins.empty()) (is_on_last ? pins.back() : pins.front()) += context.study.extra_pins;
+  return pins;
 }
 
-Impossible choose_packages(Draft& draft) {
-  const Candidate& candidate = draft.candidate;
-  name_lead_time(draft);
-  // Pins for the product's own use are wanted once, on the first chip.
-  unsigned extra = draft.context.study.extra_pins;
-  if (candidate.logic != nullptr) {
-    const unsigned pins =
-        pins_on(draft, {EngineKind::fabric, EngineKind::soft_processor}) + std::exchange(extra, 0U);
-    if (auto reason = choose(draft, candidate.logic->part, pins)) return reason;
+OrShortfall<Packaged> choose_packages(Draft& draft, const Placed& placed) {
+  Packaged packaged{draft.candidate.chips, longest_lead_time(draft)};
+  const auto pins = pins_of_chips(draft.context, draft.candidate, placed.link ? &*placed.link : nullptr);
+  for (std::size_t i = 0; i < pins.size(); ++i) {
+    if (auto reason = choose(draft, packaged.chips[i], pins[i])) return std::move(*reason);
   }
-  if (candidate.microcontroller != nullptr) {
-    const bool is_second = candidate.fixed != nullptr;
-    const unsigned pins =
-        pins_on(draft, {EngineKind::microcontroller}) + (is_second ? 0U : std::exchange(extra, 0U));
-    if (auto reason = choose(draft, candidate.microcontroller->part, pins)) return reason;
-  }
-  if (candidate.fixed != nullptr) {
-    const unsigned pins = pins_on(draft, {EngineKind::fixed_function}) + extra;
-    if (auto reason = choose(draft, candidate.fixed->part, pins)) return reason;
-  }
-  return std::nullopt;
+  return packaged;
 }
 
 void list_external_parts(Draft& draft) {
-  const Candidate& candidate = draft.candidate;
-  auto& needs = draft.external_needs;
-  const auto& blocks = draft.context.study.function.blocks;
-  for (std::size_t i = 0; i < blocks.size(); ++i) {
-    if (!blocks[i].kind->analogue || candidate.engine_of_block[i] == EngineKind::fixed_function) continue;
-    const blocks::AnalogueNeeds need = blocks[i].kind->analogue(blocks[i].settings);
-    unsigned comparators = 0;
-    unsigned references = 0;
-    if (candidate.logic != nullptr) comparators += candidate.logic->comparators;
-    if (candidate.microcontroller != nullptr) {
-      comparators += peripheral_count(*candidate.microcontroller, "comparator");
-      references += peripheral_count(*candidate.microcontroller, "reference");
-    }
+  Needs needs;
+  add_analogue_needs(draft, needs);
+  if (const parts::ProgrammableLogic* logic = draft.candidate.logic()) {
     using parts::ExternalRole;
-    if (need.comparators > comparators) needs[ExternalRole::comparator] += need.comparators - comparators;
-    if (need.references > references) needs[ExternalRole::reference] += need.references - references;
-    if (need.switches > 0) needs[ExternalRole::analogue_switch] += need.switches;
-  }
-  if (candidate.logic != nullptr) {
-    if (candidate.logic->configuration == parts::Configuration::external_flash) {
-      needs[parts::ExternalRole::configuration_flash] += 1;
+    if (logic->configuration == parts::Configuration::external_flash) {
+      needs[ExternalRole::configuration_flash] += 1;
     }
-    if (candidate.logic->core_supply == parts::CoreSupply::external_rail)
-      needs[parts::ExternalRole::regulator] += 1;
-    if (!candidate.logic->oscillator_frequency) needs[parts::ExternalRole::crystal] += 1;
+    if (logic->core_supply == parts::CoreSupply::external_rail) needs[ExternalRole::regulator] += 1;
+    if (!logic->oscillator_frequency) needs[ExternalRole::crystal] += 1;
   }
-  if (candidate.kind == OptionKind::no_silicon) needs[parts::ExternalRole::resistor] += 2;
+  if (draft.candidate.kind == OptionKind::no_silicon) needs[parts::ExternalRole::resistor] += 2;
   for (const auto& [role, channels] : needs) {
     const parts::ExternalPart* part = cheapest(draft.context.catalog, role);
     if (part == nullptr) {

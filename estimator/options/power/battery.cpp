@@ -9,7 +9,7 @@
 // example: a coin cell of 225 mAh at 3.0 V holds 2430 J and loses 1 % a year, 0.77 uW; 10 uW beside it empty
 // it in 2611 days. The cell's figures are common practice [M]. Tested by tests/options/power/battery_test.cpp.
 #include "figures/units/unit.hpp"
-#include "options/draft.hpp"
+#include "options/power/power.hpp"
 
 namespace portweigh::options {
 
@@ -20,39 +20,31 @@ namespace {
 
 Figure full_energy(Draft& draft, const study::Battery& battery) {
   if (battery.energy) {
-    return draft.input("study.battery.energy", "energy of the full battery", *battery.energy);
+    return draft.input(*battery.energy);
   }
-  return draft.name(draft.input("study.battery.capacity", "capacity of the battery", *battery.capacity) *
-                        draft.input("study.battery.voltage", "voltage of the battery", *battery.voltage),
-                    "battery_energy", "energy of the full battery", "J");
+  return draft.name(draft.input(*battery.capacity) * draft.input(*battery.voltage), "battery_energy",
+                    "energy of the full battery", "J");
 }
 
 }  // namespace
 
-void add_battery(Draft& draft) {
-  if (!draft.context.study.battery) return;
-  const study::Battery& battery = *draft.context.study.battery;
+void add_battery(Draft& draft, const study::Battery& battery, const Power& power) {
   figures::Ledger& ledger = draft.ledger();
   const Figure energy = full_energy(draft, battery);
   const Figure year =
       ledger.constant(figures::to_si(1, figures::parse_unit("year")), dimensions::time, "a year");
-  const Figure lost_w = draft.name(
-      energy * draft.input("study.battery.self_discharge", "share lost a year", battery.self_discharge) /
-          year,
-      "battery_self_discharge", "what the battery loses by itself", "mW");
+  const Figure lost_w = draft.name(energy * draft.input(battery.self_discharge) / year,
+                                   "battery_self_discharge", "what the battery loses by itself", "mW");
   const auto from_battery = [&](Figure power_w) {
-    return battery.efficiency ? power_w / draft.input("study.battery.efficiency",
-                                                      "efficiency from battery to rail", *battery.efficiency)
-                              : power_w;
+    return battery.efficiency ? power_w / draft.input(*battery.efficiency) : power_w;
   };
-  Figure drain_w = from_battery(ledger.at("average_power")) + lost_w;
+  Figure drain_w = from_battery(power.average_w) + lost_w;
   if (battery.other_power) {
-    drain_w = drain_w + draft.input("study.battery.other_power", "what the rest of the product takes",
-                                    *battery.other_power);
+    drain_w = drain_w + draft.input(*battery.other_power);
   }
   draft.name(energy / drain_w, "battery_life", "time that a full battery lasts", "d");
   const Figure day = ledger.constant(86400, dimensions::time, "a day");
-  draft.name((from_battery(ledger.at("standby_power")) + lost_w) * day / energy, "standby_loss_per_day",
+  draft.name((from_battery(power.standby_w) + lost_w) * day / energy, "standby_loss_per_day",
              "share of the battery lost a day with nothing attached", "%");
 }
 

@@ -12,9 +12,10 @@
 // the activity simulated without traffic; detached, clocks stand still.
 #include <fmt/core.h>
 
-#include "options/draft.hpp"
-#include "options/fabric/fabric_blocks.hpp"
-#include "options/limits.hpp"
+#include <algorithm>
+
+#include "options/power/power.hpp"
+#include "options/power/processor_modes.hpp"
 #include "options/power/temperature.hpp"
 
 namespace portweigh::options {
@@ -25,17 +26,12 @@ using figures::Figure;
 namespace dimensions = figures::dimensions;
 
 struct FabricInputs {
+  Drawn& drawn;
   const parts::ProgrammableLogic& part;
   Figure supply_v;
   Figure core_ratio;  // supply watts for each core watt
   Figure clock_hz;
 };
-
-Figure of_part(Draft& draft, const parts::ProgrammableLogic& part, std::string_view field,
-               std::string_view label, const parts::SourcedRange& range) {
-  return draft.input(fmt::format("parts.{}.{}", part.part.id, field), label, range,
-                     fmt::format("process of {}", part.part.id));
-}
 
 // Counts of one clock domain with the spread of each block's class: registers, toggles, RAM accesses in a
 // clock.
@@ -54,7 +50,7 @@ Activity sum_activity(Draft& draft, const std::vector<FabricBlock>& blocks, bool
     if (block.runs_on_processor_clock != processor_domain || block.figures->count.cells == 0) continue;
     const logic::FabricCount& covered = block.figures->count;
     const SwitchingFigures& switching =
-        draft.context.library.switching(block.use, traits_of(*draft.candidate.logic));
+        draft.context.library.switching(block.use, traits_of(*draft.candidate.logic()));
     const Figure spread = spread_of(draft, *block.use.kind);
     const auto count = [&](std::string_view what, std::string_view label, double value,
                            std::string_view source) {
@@ -80,77 +76,66 @@ Activity sum_activity(Draft& draft, const std::vector<FabricBlock>& blocks, bool
   return sum;
 }
 
-void add(Draft& draft, std::string_view name, std::string_view label, Figure busy, Figure quiet,
-         Figure detached) {
-  const auto named = [&](Figure figure, std::string_view mode, std::string_view mode_label) {
-    return draft.name(figure, fmt::format("power.{}.{}", name, mode),
-                      fmt::format("{}, {}", label, mode_label), "mW");
-  };
-  draft.power.push_back({std::string(label), named(busy, "busy", "line busy"),
-                         named(quiet, "quiet", "line quiet"), named(detached, "detached", "detached"), true});
+void add(Draft& draft, const FabricInputs& in, std::string_view key, std::string_view label, Figure busy,
+         Figure quiet, Figure detached) {
+  add_contribution(draft, in.drawn, {std::string(key), std::string(label), "line busy", "line quiet"}, busy,
+                   quiet, detached);
 }
 
 void add_domain(Draft& draft, const FabricInputs& in, std::string_view prefix, std::string_view label,
                 Figure clock_hz, Figure busy_share, const Activity& activity, bool has_trunk) {
   const parts::ProgrammableLogic& part = in.part;
   const Figure none = draft.zero(dimensions::power);
-  const Figure toggle = of_part(draft, part, "toggle_energy", "energy of a toggle", part.toggle_energy);
-  const Figure register_energy =
-      of_part(draft, part, "clock_register_energy", "clock energy of a register", part.clock_register_energy);
+  const Figure toggle = draft.input(part.toggle_energy);
+  const Figure register_energy = draft.input(part.clock_register_energy);
   Figure tree = activity.registers * register_energy;
-  if (has_trunk)
-    tree = tree + of_part(draft, part, "clock_trunk_energy", "clock trunk energy", part.clock_trunk_energy);
+  if (has_trunk) tree = tree + draft.input(part.clock_trunk_energy);
   const Figure tree_w = clock_hz * tree * in.core_ratio;
-  add(draft, fmt::format("{}clock_tree", prefix), fmt::format("{}clock tree", label), tree_w, tree_w, none);
-  const auto mixed = [&](Figure busy, Figure quiet) {
-    return busy_share * busy + (1.0 - busy_share) * quiet;
-  };
-  const auto toggling_w = [&](Figure toggles) { return clock_hz * toggles * toggle * in.core_ratio; };
-  add(draft, fmt::format("{}toggling", prefix), fmt::format("{}toggling", label),
-      toggling_w(mixed(activity.busy_toggles, activity.quiet_toggles)), toggling_w(activity.quiet_toggles),
+  add(draft, in, fmt::format("{}clock_tree", prefix), fmt::format("{}clock tree", label), tree_w, tree_w,
       none);
-  const Figure ram =
-      of_part(draft, part, "ram_access_energy", "energy of a RAM access", part.ram_access_energy);
+  const auto toggling_w = [&](Figure toggles) { return clock_hz * toggles * toggle * in.core_ratio; };
+  add(draft, in, fmt::format("{}toggling", prefix), fmt::format("{}toggling", label),
+      toggling_w(mixed(busy_share, activity.busy_toggles, activity.quiet_toggles)),
+      toggling_w(activity.quiet_toggles), none);
+  const Figure ram = draft.input(part.ram_access_energy);
   const auto ram_w = [&](Figure accesses) { return clock_hz * accesses * ram * in.core_ratio; };
-  add(draft, fmt::format("{}ram", prefix), fmt::format("{}RAM", label),
-      ram_w(mixed(activity.busy_accesses, activity.quiet_accesses)), ram_w(activity.quiet_accesses), none);
+  add(draft, in, fmt::format("{}ram", prefix), fmt::format("{}RAM", label),
+      ram_w(mixed(busy_share, activity.busy_accesses, activity.quiet_accesses)),
+      ram_w(activity.quiet_accesses), none);
 }
 
 void add_bias(Draft& draft, const FabricInputs& in) {
   const parts::ProgrammableLogic& part = in.part;
   const Figure none = draft.zero(dimensions::power);
-  const Figure bias_w =
-      in.supply_v * of_part(draft, part, "bias_current", "bias and monitors", part.bias_current);
-  add(draft, "bias", "bias", bias_w, bias_w, part.standby_current ? none : bias_w);
+  const Figure bias_w = in.supply_v * draft.input(part.bias_current);
+  add(draft, in, "bias", "bias", bias_w, bias_w, part.standby_current ? none : bias_w);
   if (part.oscillator_frequency) {
-    const Figure oscillator_w =
-        in.supply_v * of_part(draft, part, "oscillator_current", "oscillator", part.oscillator_current);
-    add(draft, "oscillator", "oscillator", oscillator_w, oscillator_w, none);
+    const Figure oscillator_w = in.supply_v * draft.input(part.oscillator_current);
+    add(draft, in, "oscillator", "oscillator", oscillator_w, oscillator_w, none);
   }
 }
 
 // Last, since it grows with the heat of all the others.
-void add_leakage(Draft& draft, const FabricInputs& in) {
+void add_leakage(Draft& draft, const FabricInputs& in, const Packaged& packaged) {
   const parts::ProgrammableLogic& part = in.part;
+  const auto has_fabric = [](const Chip& chip) { return chip.carries(EngineKind::fabric); };
+  const parts::Package* package =
+      std::find_if(packaged.chips.begin(), packaged.chips.end(), has_fabric)->package;
   Figure other_w = draft.zero(dimensions::power);
-  for (const PowerContribution& contribution : draft.power) other_w = other_w + contribution.busy;
-  const Figure ambient =
-      draft.input(std::string(ambient_key), "ambient temperature", draft.context.study.ambient);
-  const Figure doubling = of_part(draft, part, "leakage_doubling", "temperature step that doubles leakage",
-                                  part.leakage_doubling);
-  const Figure leak =
-      of_part(draft, part, "leakage_current", "core leakage at 25 degC", part.leakage_current);
-  const Figure hot_w = settled_leakage_w(
-      draft.ledger(), {ambient, thermal_resistance(draft, part.part), other_w, in.supply_v, leak, doubling});
-  const Figure growth = leakage_growth(draft.ledger(), ambient, doubling);
+  for (const PowerContribution& contribution : in.drawn.power) other_w = other_w + contribution.busy;
+  const Figure ambient = draft.input(draft.context.study.ambient);
+  const Figure doubling = draft.input(part.leakage_doubling);
+  const Figure leak = draft.input(part.leakage_current);
+  const Figure hot_w = settled_leakage_w(draft.ledger(), {ambient, draft.input(package->thermal_resistance),
+                                                          other_w, in.supply_v, leak, doubling});
+  const Figure growth = leakage_growth(ambient, leakage_reference(draft.ledger()), doubling);
   const Figure none = draft.zero(dimensions::power);
   if (part.standby_current) {
-    const Figure standby =
-        of_part(draft, part, "standby_current", "standby, clocks stopped, at 25 degC", *part.standby_current);
-    add(draft, "leakage", "leakage", hot_w, hot_w, none);
-    add(draft, "standby", "standby", none, none, in.supply_v * standby * growth);
+    const Figure standby = draft.input(*part.standby_current);
+    add(draft, in, "leakage", "leakage", hot_w, hot_w, none);
+    add(draft, in, "standby", "standby", none, none, in.supply_v * standby * growth);
   } else {
-    add(draft, "leakage", "leakage", hot_w, hot_w, in.supply_v * leak * growth);
+    add(draft, in, "leakage", "leakage", hot_w, hot_w, in.supply_v * leak * growth);
   }
 }
 
@@ -164,32 +149,30 @@ double driven_edges_per_bit(const study::PortFunction& function) {
 
 void add_pins(Draft& draft, const FabricInputs& in) {
   const study::Timing& timing = draft.context.study.function.timing;
-  const Figure capacitance =
-      of_part(draft, in.part, "pin_capacitance", "load of an output pin", in.part.pin_capacitance);
-  const Figure rate = draft.input("function.bit_rate", "bit rate", timing.bit_rate);
+  const Figure capacitance = draft.input(in.part.pin_capacitance);
+  const Figure rate = draft.input(timing.bit_rate);
   const Figure edges = draft.counted("function.driven_edges_per_bit", "edges driven for each bit on the line",
                                      exactly(driven_edges_per_bit(draft.context.study.function)),
                                      "line code on random data, half of the messages sent");
   const Figure none = draft.zero(dimensions::power);
-  add(draft, "pins", "pins", 0.5 * capacitance * power(in.supply_v, 2.0) * edges * rate, none, none);
+  add(draft, in, "pins", "pins", 0.5 * capacitance * power(in.supply_v, 2.0) * edges * rate, none, none);
 }
 
 }  // namespace
 
-void add_fabric_power(Draft& draft) {
-  if (draft.candidate.logic == nullptr) return;
-  const parts::ProgrammableLogic& part = *draft.candidate.logic;
-  const Figure supply =
-      draft.input("study.supply_voltage", "supply of the port's silicon", draft.context.study.supply_voltage);
-  const Figure core = of_part(draft, part, "core_voltage", "core voltage", part.core_voltage);
+void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packaged, const Cells& cells,
+                      Drawn& drawn) {
+  if (!cells.clock_hz) return;
+  const parts::ProgrammableLogic& part = *draft.candidate.logic();
+  const Figure supply = draft.input(draft.context.study.supply_voltage);
+  const Figure core = draft.input(part.core_voltage);
   const Figure ratio = draft.name(supply / core, "core_ratio", "supply watts for each core watt", "1");
-  const FabricInputs in{part, supply, ratio, draft.ledger().at("clock_rate")};
-  const std::vector<FabricBlock> blocks = fabric_blocks(draft);
+  const FabricInputs in{drawn, part, supply, ratio, *cells.clock_hz};
   add_bias(draft, in);
   const Figure one = draft.ledger().constant(1, dimensions::dimensionless, "all of the time");
-  add_domain(draft, in, "", "", in.clock_hz, one, sum_activity(draft, blocks, false), true);
-  if (draft.soft_schedule) {
-    const Schedule& schedule = *draft.soft_schedule;
+  add_domain(draft, in, "", "", in.clock_hz, one, sum_activity(draft, cells.blocks, false), true);
+  if (const Firmware* soft = placed.firmware_on(EngineKind::soft_processor)) {
+    const Schedule& schedule = soft->schedule;
     const Figure clock = draft.counted("soft_clock_rate", "clock of the soft processor",
                                        exactly(schedule.clock_hz.value_or(0)),
                                        "lowest clock setting that meets every deadline", "MHz");
@@ -199,10 +182,10 @@ void add_fabric_power(Draft& draft) {
         clock;
     add_domain(draft, in, "soft_processor_", "soft processor ", clock,
                draft.name(load, "soft_load", "load of the soft processor", "%"),
-               sum_activity(draft, blocks, true), false);
+               sum_activity(draft, cells.blocks, true), false);
   }
   add_pins(draft, in);
-  add_leakage(draft, in);
+  add_leakage(draft, in, packaged);
 }
 
 }  // namespace portweigh::options

@@ -9,30 +9,47 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 
-#include "options/draft.hpp"
 #include "parts/microcontroller.hpp"
 
 namespace portweigh::options {
 
-// Typical values.
+inline std::size_t points_of(const parts::Microcontroller& part) {
+  return 1 + part.operating_points.size();
+}
+
+inline bool reaches(const parts::Microcontroller& part, std::size_t point, double clock_hz) {
+  constexpr double rounding = 1e-9;
+  return point == 0 || clock_hz <= part.operating_points[point - 1].highest_clock.value_si * (1 + rounding);
+}
+
+template <class Number>
 struct PointCurrents {
-  double run_a_per_hz = 0;
-  double sleep_a_per_hz = 0;
-  double added_a = 0;  // while the clock runs, beside the base currents
+  Number run_a_per_hz;
+  Number sleep_a_per_hz;
+  std::optional<Number> added_a;  // while the clock runs, beside the base currents
 };
 
-std::size_t points_of(const parts::Microcontroller& part);
-bool reaches(const parts::Microcontroller& part, std::size_t point, double clock_hz);
-PointCurrents currents_at(const parts::Microcontroller& part, std::size_t point, double supply_v);
-
-// The same as figures of the draft's ledger.
-struct PointFigures {
-  figures::Figure run_a_per_hz;
-  figures::Figure sleep_a_per_hz;
-  std::optional<figures::Figure> added_a;
-};
-
-PointFigures point_figures(Draft& draft, const parts::Microcontroller& part, std::size_t point);
+// `value` makes a number of a value of the catalog: its typical double, or an input of a ledger.
+template <class Value>
+auto currents_at(const parts::Microcontroller& part, std::size_t point, const parts::SourcedRange& supply_v,
+                 const Value& value) {
+  using Number = decltype(value(supply_v));
+  using Currents = PointCurrents<Number>;
+  if (point == 0) {
+    return Currents{value(part.run_current_per_clock), value(part.sleep_current_per_clock), {}};
+  }
+  const parts::OperatingPoint& at = part.operating_points[point - 1];
+  Currents currents{value(at.run_current_per_clock), value(at.sleep_current_per_clock), {}};
+  if (at.regulator_efficiency) {
+    const Number supply = value(supply_v);
+    const Number ratio = value(at.voltage) / (supply * value(*at.regulator_efficiency));
+    currents.run_a_per_hz = currents.run_a_per_hz * ratio;
+    currents.sleep_a_per_hz = currents.sleep_a_per_hz * ratio;
+  }
+  if (at.regulator_current) currents.added_a = value(*at.regulator_current);
+  return currents;
+}
 
 }  // namespace portweigh::options

@@ -11,8 +11,8 @@
 
 #include "figures/evaluation/evaluate.hpp"
 #include "figures/units/format_quantity.hpp"
-#include "options/draft.hpp"
-#include "options/limits.hpp"
+#include "options/power/power.hpp"
+#include "options/power/processor_modes.hpp"
 #include "options/power/temperature.hpp"
 
 namespace portweigh::options {
@@ -27,20 +27,17 @@ std::string key_of(std::string text) {
   return text;
 }
 
-Figure state_power(Draft& draft, const study::PortState& state) {
-  const std::string prefix = fmt::format("use.{}", state.name);
-  const Figure activity = draft.input(prefix + ".line_activity",
-                                      state.name + ": share of time the line is busy", state.line_activity);
+Figure state_power(Draft& draft, const Drawn& drawn, const study::PortState& state) {
+  const Figure activity = draft.input(state.line_activity);
   std::vector<Figure> parts;
-  for (const PowerContribution& contribution : draft.power) {
-    const Figure power_w = state.is_attached
-                               ? activity * contribution.busy + (1.0 - activity) * contribution.quiet
-                               : contribution.detached;
+  for (const PowerContribution& contribution : drawn.power) {
+    const Figure power_w =
+        state.is_attached ? mixed(activity, contribution.busy, contribution.quiet) : contribution.detached;
     parts.push_back(draft.name(power_w, key_of("state_power." + state.name + "." + contribution.name),
                                fmt::format("{}, {}", contribution.name, state.name), "mW"));
   }
-  const Figure rate = draft.input(prefix + ".wake_ups", state.name + ": wake-ups a second", state.wake_ups);
-  for (const Figure& energy : draft.wake_up_energy) {
+  const Figure rate = draft.input(state.wake_ups);
+  for (const Figure& energy : drawn.wake_up_energy) {
     parts.push_back(draft.name(rate * energy,
                                fmt::format("state_power.{}.wake_ups_{}", state.name, parts.size()),
                                fmt::format("wake-ups, {}", state.name), "mW"));
@@ -54,7 +51,7 @@ Figure average_power(Draft& draft, const std::vector<Figure>& by_state) {
   const auto& states = draft.context.study.states;
   const auto active =
       std::find_if(states.begin(), states.end(), [](const auto& state) { return state.is_active; });
-  const Figure duty = draft.input("duty_cycle", "share of time in the active state", active->share);
+  const Figure duty = draft.input(active->share);
   std::vector<Figure> shares;
   std::optional<Figure> others;
   for (const study::PortState& state : states) {
@@ -62,8 +59,7 @@ Figure average_power(Draft& draft, const std::vector<Figure>& by_state) {
       shares.push_back(duty);
       continue;
     }
-    const Figure share =
-        draft.input(fmt::format("use.{}.share", state.name), state.name + ": share of time", state.share);
+    const Figure share = draft.input(state.share);
     shares.push_back(share);
     others = others ? *others + share : share;
   }
@@ -75,10 +71,10 @@ Figure average_power(Draft& draft, const std::vector<Figure>& by_state) {
   return average;
 }
 
-Figure main_part_power(Draft& draft, bool busy) {
+Figure power_of_chips(Draft& draft, const Drawn& drawn) {
   Figure total = draft.zero(dimensions::power);
-  for (const PowerContribution& contribution : draft.power) {
-    if (contribution.is_main_part) total = total + (busy ? contribution.busy : contribution.quiet);
+  for (const PowerContribution& contribution : drawn.power) {
+    if (contribution.is_of_chip) total = total + contribution.busy;
   }
   return total;
 }
@@ -95,17 +91,18 @@ double bearable_theta(LeakageValues values) {
 }
 
 // High ends of leakage, heat path and ambient together: does the part settle at all?
-Impossible check_runaway(const Draft& draft, double main_part_w) {
-  const parts::ProgrammableLogic* part = draft.candidate.logic;
-  if (part == nullptr) return std::nullopt;
+Impossible check_runaway(const Draft& draft, const Chip& chip, Figure chips_w) {
+  const auto* logic = std::get_if<const parts::ProgrammableLogic*>(&chip.device);
+  if (logic == nullptr) return std::nullopt;
+  const parts::ProgrammableLogic& part = **logic;
   const study::Study& study = draft.context.study;
-  const double theta = draft.packages.front().package->thermal_resistance.range.high;
+  const double theta = chip.package->thermal_resistance.range.high;
   const LeakageValues values{study.ambient.range.high,
                              theta,
-                             main_part_w,
+                             figures::evaluate(draft.option.ledger, chips_w),
                              study.supply_voltage.range.high,
-                             part->leakage_current.range.high,
-                             part->leakage_doubling.range.low};
+                             part.leakage_current.range.high,
+                             part.leakage_doubling.range.low};
   if (settled_temperature_k(values)) return std::nullopt;
   const double bearable = bearable_theta(values);
   return Shortfall{fmt::format("thermal runaway: leakage of {} at 25 degC doubles each {:.0f} K and heats "
@@ -115,15 +112,13 @@ Impossible check_runaway(const Draft& draft, double main_part_w) {
                    theta, bearable, "K/W"};
 }
 
-void name_heat(Draft& draft) {
-  const Figure ambient =
-      draft.input(std::string(ambient_key), "ambient temperature", draft.context.study.ambient);
+void name_heat(Draft& draft, const std::vector<Chip>& chips, Figure power_w) {
+  const Figure ambient = draft.input(draft.context.study.ambient);
   Figure hottest = ambient;
   double limit_k = 0;
-  const Figure power_w = main_part_power(draft, true);
-  for (const ChosenPackage& chosen : draft.packages) {
-    hottest = maximum(hottest, ambient + thermal_resistance(draft, *chosen.part) * power_w);
-    const double highest_k = chosen.part->highest_junction.value_si;
+  for (const Chip& chip : chips) {
+    hottest = maximum(hottest, ambient + draft.input(chip.package->thermal_resistance) * power_w);
+    const double highest_k = chip.part().highest_junction.value_si;
     limit_k = limit_k == 0 ? highest_k : std::min(limit_k, highest_k);
   }
   draft.name(hottest, "junction_temperature", "junction temperature, line busy", "degC");
@@ -133,26 +128,41 @@ void name_heat(Draft& draft) {
 
 }  // namespace
 
-Impossible sum_power_and_heat(Draft& draft) {
+void add_contribution(Draft& draft, Drawn& drawn, const Contributor& who, Figure busy, Figure quiet,
+                      Figure detached) {
+  const auto named = [&](Figure figure, const char* mode, const char* label) {
+    return draft.name(figure, fmt::format("power.{}.{}", who.key, mode),
+                      fmt::format("{}, {}", who.label, label), "mW");
+  };
+  drawn.power.push_back({who.label, named(busy, "busy", who.busy_label),
+                         named(quiet, "quiet", who.quiet_label), named(detached, "detached", "detached"),
+                         who.is_of_chip});
+}
+
+OrShortfall<Power> sum_power_and_heat(Draft& draft, const Packaged& packaged, const Drawn& drawn) {
   std::vector<Figure> by_state;
   std::optional<Figure> standby;
   std::optional<Figure> peak;
   for (const study::PortState& state : draft.context.study.states) {
-    const Figure power_w = state_power(draft, state);
+    const Figure power_w = state_power(draft, drawn, state);
     by_state.push_back(power_w);
     if (!state.is_attached && !standby) standby = power_w;
     if (state.is_active) draft.name(power_w, "active_power", "power while active", "mW");
     peak = peak ? maximum(*peak, power_w) : power_w;
   }
   draft.name(*peak, "peak_power", "highest power of any state", "mW");
-  draft.name(standby.value_or(by_state.front()), "standby_power", "power while detached", "mW");
+  const Figure standby_w =
+      draft.name(standby.value_or(by_state.front()), "standby_power", "power while detached", "mW");
   const Figure average = draft.name(average_power(draft, by_state), "average_power",
                                     "power averaged over the use profile", "mW");
   const Figure day = draft.ledger().constant(86400, dimensions::time, "a day");
   draft.name(average * day, "energy_per_day", "energy a day", "J");
-  name_heat(draft);
-  const Figure main_part_w = main_part_power(draft, true);
-  return check_runaway(draft, figures::evaluate(draft.ledger(), main_part_w));
+  const Figure chips_w = power_of_chips(draft, drawn);
+  name_heat(draft, packaged.chips, chips_w);
+  for (const Chip& chip : packaged.chips) {
+    if (auto reason = check_runaway(draft, chip, chips_w)) return std::move(*reason);
+  }
+  return Power{average, standby_w};
 }
 
 }  // namespace portweigh::options

@@ -7,15 +7,23 @@
 // thermally. Common practice: leakage doubles each 8 to 12 K. Tested by tests/options/power/temperature_test.cpp.
 #pragma once
 
+#include <cmath>
+#include <numbers>
 #include <optional>
 
 #include "figures/ledger/ledger.hpp"
 
 namespace portweigh::options {
 
-// The factor by which a current exceeds its value at 25 degC.
-figures::Figure leakage_growth(figures::Ledger& ledger, figures::Figure temperature_k,
-                               figures::Figure doubling_k);
+inline constexpr double leakage_reference_k = 298.15;  // 25 degC, at which data are given
+figures::Figure leakage_reference(figures::Ledger& ledger);
+
+// The factor by which a current exceeds its value at the reference; of doubles or of figures.
+template <class Number>
+Number leakage_growth(Number temperature_k, Number reference_k, Number doubling_k) {
+  using std::exp;
+  return exp(std::numbers::ln2 * ((temperature_k - reference_k) / doubling_k));
+}
 
 struct LeakageLoop {
   figures::Figure ambient_k;

@@ -6,8 +6,6 @@
 #include <set>
 
 #include "figures/evaluation/parallel.hpp"
-#include "options/realise.hpp"
-#include "options/search/alternatives.hpp"
 #include "options/search/enumerate.hpp"
 #include "reading/diagnostic.hpp"
 
@@ -32,9 +30,7 @@ void check_prices(const Context& context, const std::vector<Candidate>& candidat
          ""});
   };
   for (const Candidate& candidate : candidates) {
-    if (candidate.logic != nullptr) check(candidate.logic->part);
-    if (candidate.microcontroller != nullptr) check(candidate.microcontroller->part);
-    if (candidate.fixed != nullptr) check(candidate.fixed->part);
+    for (const Chip& chip : candidate.chips) check(chip.part());
   }
   if (!mistakes.is_empty()) throw reading::InputError(std::move(mistakes));
 }

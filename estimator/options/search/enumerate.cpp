@@ -10,9 +10,9 @@
 #include <set>
 
 #include "figures/evaluation/parallel.hpp"
-#include "options/draft.hpp"
 #include "options/fabric/soft_processor.hpp"
 #include "options/firmware/link.hpp"
+#include "options/package/package.hpp"
 #include "options/search/split_search.hpp"
 
 namespace portweigh::options {
@@ -44,22 +44,16 @@ class Enumeration {
 
   void add(Candidate candidate) { candidates_.push_back(std::move(candidate)); }
 
-  // The usual cut above the message layer, and the best of all assignments where that is another one.
-  void add_splits(const Candidate& pair, EngineKind first, EngineKind second) {
-    if (has_policy(context_)) {
-      Candidate usual = pair;
-      usual.kind = OptionKind::split;
-      usual.engine_of_block = assign(context_, first, second);
-      add(std::move(usual));
-    }
+  // The best of all assignments to the first engine and `second`, or why there is none.
+  void add_best(const Candidate& pair, EngineKind second, bool has_usual = false) {
     auto searched = search_.best(pair, second);
     auto* best = std::get_if<Split>(&searched);
     if (best == nullptr) {
-      if (!has_policy(context_)) add_impossible(pair, std::get<Shortfall>(std::move(searched)));
+      if (!has_usual) add_impossible(pair, std::get<Shortfall>(std::move(searched)));
       return;
     }
     Candidate& found = best->candidate;
-    if (has_policy(context_) && found.engine_of_block == candidates_.back().engine_of_block) {
+    if (has_usual && found.engine_of_block == candidates_.back().engine_of_block) {
       candidates_.back().search_note = std::move(found.search_note);
       return;
     }
@@ -67,31 +61,40 @@ class Enumeration {
     add(std::move(found));
   }
 
+  // The usual cut above the message layer, and the best of all assignments where that is another one.
+  void add_splits(const Candidate& pair, EngineKind second) {
+    if (has_policy(context_)) {
+      Candidate usual = pair;
+      usual.kind = OptionKind::split;
+      usual.engine_of_block = assign(context_, EngineKind::fabric, second);
+      add(std::move(usual));
+    }
+    add_best(pair, second, has_policy(context_));
+  }
+
   void add_logic(const parts::ProgrammableLogic& part) {
     Candidate whole = all_on(EngineKind::fabric, OptionKind::programmable_logic, part.part.id);
-    whole.logic = &part;
+    whole.add(&part);
     add(whole);
     Candidate soft = whole;
     soft.id += "+soft";
     soft.soft_processor = usual_soft_processor();
-    add_splits(soft, EngineKind::fabric, EngineKind::soft_processor);
-    beside_each(whole, [this](const Candidate& pair, EngineKind second) {
-      add_splits(pair, EngineKind::fabric, second);
-    });
+    add_splits(soft, EngineKind::soft_processor);
+    beside_each(whole, [this](const Candidate& pair, EngineKind second) { add_splits(pair, second); });
   }
 
   void add_no_silicon() { add(all_on(EngineKind::external, OptionKind::no_silicon, "no-silicon")); }
 
   void add_microcontroller(const parts::Microcontroller& part) {
     Candidate whole = all_on(EngineKind::microcontroller, OptionKind::microcontroller, part.part.id);
-    whole.microcontroller = &part;
+    whole.add(&part);
     add(whole);
   }
 
   // Fixed function for a part of the blocks, where it can't do all.
   void add_fixed(const parts::FixedFunction& part) {
     Candidate whole = all_on(EngineKind::fixed_function, OptionKind::fixed_function, part.part.id);
-    whole.fixed = &part;
+    whole.add(&part);
     const auto& blocks = context_.study.function.blocks;
     const bool does_all = std::all_of(blocks.begin(), blocks.end(), [&](const auto& block) {
       return block.feature.empty() || part.features.contains(block.feature);
@@ -124,7 +127,7 @@ class Enumeration {
       if (!study::is_considered(context_.study, second.part.id)) continue;
       Candidate pair = whole;
       pair.id = fmt::format("{}+{}", whole.id, second.part.id);
-      pair.microcontroller = &second;
+      pair.add(&second);
       work(std::move(pair), EngineKind::microcontroller);
     }
   }
@@ -137,24 +140,14 @@ class Enumeration {
   }
 
   void add_searched_beside(const Candidate& whole) {
-    const auto add_best = [&](Candidate pair, EngineKind second) {
-      auto searched = search_.best(pair, second);
-      auto* best = std::get_if<Split>(&searched);
-      if (best == nullptr) {
-        add_impossible(std::move(pair), std::get<Shortfall>(std::move(searched)));
-        return;
-      }
-      best->candidate.id = fmt::format("{}:{}", pair.id, fmt::join(best->beyond, "/"));
-      add(std::move(best->candidate));
-    };
     for (const parts::ProgrammableLogic& second : context_.catalog.programmable_logic) {
       if (!study::is_considered(context_.study, second.part.id)) continue;
       Candidate pair = whole;
       pair.id = fmt::format("{}+{}", whole.id, second.part.id);
-      pair.logic = &second;
-      add_best(std::move(pair), EngineKind::fabric);
+      pair.add(&second);
+      add_best(pair, EngineKind::fabric);
     }
-    beside_each(whole, add_best);
+    beside_each(whole, [this](const Candidate& pair, EngineKind second) { add_best(pair, second); });
   }
 
   const Context& context_;
@@ -188,18 +181,15 @@ std::vector<std::function<void(Enumeration&)>> works_of(const Context& context) 
   if (!context.study.function.needs_silicon) {
     works.push_back([](Enumeration& enumeration) { enumeration.add_no_silicon(); });
   }
-  for (const parts::ProgrammableLogic& part : context.catalog.programmable_logic) {
-    if (!study::is_considered(context.study, part.part.id)) continue;
-    works.push_back([&part](Enumeration& enumeration) { enumeration.add_logic(part); });
-  }
-  for (const parts::Microcontroller& part : context.catalog.microcontrollers) {
-    if (!study::is_considered(context.study, part.part.id)) continue;
-    works.push_back([&part](Enumeration& enumeration) { enumeration.add_microcontroller(part); });
-  }
-  for (const parts::FixedFunction& part : context.catalog.fixed_functions) {
-    if (!study::is_considered(context.study, part.part.id)) continue;
-    works.push_back([&part](Enumeration& enumeration) { enumeration.add_fixed(part); });
-  }
+  const auto add_each = [&](const auto& parts, auto add) {
+    for (const auto& part : parts) {
+      if (!study::is_considered(context.study, part.part.id)) continue;
+      works.push_back([&part, add](Enumeration& enumeration) { (enumeration.*add)(part); });
+    }
+  };
+  add_each(context.catalog.programmable_logic, &Enumeration::add_logic);
+  add_each(context.catalog.microcontrollers, &Enumeration::add_microcontroller);
+  add_each(context.catalog.fixed_functions, &Enumeration::add_fixed);
   return works;
 }
 

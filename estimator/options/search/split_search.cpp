@@ -7,11 +7,10 @@
 #include <limits>
 
 #include "figures/units/format_quantity.hpp"
-#include "options/draft.hpp"
-#include "options/fabric/fabric_blocks.hpp"
+#include "options/fabric/count_cells.hpp"
 #include "options/fabric/soft_processor.hpp"
 #include "options/firmware/processor_estimate.hpp"
-#include "options/realise.hpp"
+#include "options/package/package.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -21,23 +20,13 @@ BlockUse use_of(const study::FunctionBlock& block) {
 }
 
 EngineKind first_engine(const Candidate& pair) {
-  return pair.fixed != nullptr ? EngineKind::fixed_function : EngineKind::fabric;
+  return pair.fixed() != nullptr ? EngineKind::fixed_function : EngineKind::fabric;
 }
 
 // The number of the fabric among the two engines; none: neither is one.
 std::optional<std::size_t> fabric_engine(const Candidate& pair) {
-  if (pair.logic == nullptr) return std::nullopt;
-  return pair.fixed != nullptr ? 1 : 0;
-}
-
-// The second chip; none beside the host or a soft processor.
-const parts::Part* second_part(const Candidate& pair) {
-  if (pair.microcontroller != nullptr) return &pair.microcontroller->part;
-  return pair.fixed != nullptr && pair.logic != nullptr ? &pair.logic->part : nullptr;
-}
-
-bool is_on_second(const Candidate& pair, EngineKind engine) {
-  return engine == EngineKind::microcontroller || (engine == EngineKind::fabric && pair.fixed != nullptr);
+  if (pair.logic() == nullptr) return std::nullopt;
+  return pair.fixed() != nullptr ? 1 : 0;
 }
 
 // The assignments at the ends that use both engines: as few groups on the second as can be, and as many.
@@ -88,7 +77,7 @@ SplitSearch::SplitSearch(Context context) : context_(context), groups_(group_blo
 
 bool SplitSearch::is_allowed(const BlockGroup& group, EngineKind engine, const Candidate& pair) const {
   // A controller that keeps its messages to itself is no part of a split.
-  if (pair.fixed != nullptr && !pair.fixed->features.contains("message-passing")) return false;
+  if (pair.fixed() != nullptr && !pair.fixed()->features.contains("message-passing")) return false;
   // Comparators and switches are beside the first engine, where the line arrives.
   if (group.layer == study::Layer::analogue && engine != first_engine(pair)) return false;
   const auto& assignment = context_.study.assignment;
@@ -101,7 +90,7 @@ bool SplitSearch::is_allowed(const BlockGroup& group, EngineKind engine, const C
       if (ban.block == block.name && ban.engine == study_name_of(engine)) return false;
     }
     const bool lacks_feature = engine == EngineKind::fixed_function && !block.feature.empty() &&
-                               !pair.fixed->features.contains(block.feature);
+                               !pair.fixed()->features.contains(block.feature);
     if (lacks_feature) return false;
     const bool has_no_routine = block.kind->methods.empty() && !block.kind->analogue;
     if (has_no_routine && engine != first_engine(pair)) return false;
@@ -147,7 +136,7 @@ double SplitSearch::host_w(const BlockGroup& group) {
 // Its energy is that of a soft processor of usual size.
 SplitSearch::Processing SplitSearch::soft_processing(const Candidate& pair,
                                                      std::span<const study::FunctionBlock* const> blocks) {
-  const parts::ProgrammableLogic& part = *pair.logic;
+  const parts::ProgrammableLogic& part = *pair.logic();
   if (!part.oscillator_frequency || part.ram_blocks == 0) return {};
   const Processor processor = soft_processor_of(context_, part);
   const Schedule schedule = schedule_without_search(context_, blocks, processor);
@@ -178,61 +167,52 @@ Candidate SplitSearch::with(const Candidate& pair, EngineKind second, const Assi
 }
 
 bool SplitSearch::may_fit(const Candidate& pair, std::size_t item) {
-  if (pair.logic == nullptr) return true;
+  if (pair.logic() == nullptr) return true;
   const std::size_t fabric = *fabric_engine(pair);
   Assigned alone(groups_.size(), 1 - fabric);
   alone[item] = fabric;
   return fits_fabric(pair, alone, {});
 }
 
-SplitSearch::Room SplitSearch::room_of(const BlockUse& use, const parts::ProgrammableLogic& part) {
-  const LogicFigures& figures = context_.library.logic(use, traits_of(part));
-  return {static_cast<double>(figures.count.cells), ram_blocks_of(part, figures)};
+Room SplitSearch::room_of_use(const BlockUse& use, const parts::ProgrammableLogic& part) {
+  return room_of(part, context_.library.logic(use, traits_of(part)));
 }
 
-const SplitSearch::Room& SplitSearch::room_of(std::size_t group, const parts::ProgrammableLogic& part) {
+const Room& SplitSearch::room_of_group(std::size_t group, const parts::ProgrammableLogic& part) {
   auto& rooms = rooms_[part.part.id];
   rooms.resize(groups_.size());
   if (rooms[group]) return *rooms[group];
   Room sum;
   for (const std::size_t i : groups_[group].blocks) {
-    const Room room = room_of(use_of(context_.study.function.blocks[i]), part);
-    sum.cells += room.cells;
-    sum.ram_blocks += room.ram_blocks;
+    sum += room_of_use(use_of(context_.study.function.blocks[i]), part);
   }
   return rooms[group].emplace(sum);
 }
 
 bool SplitSearch::fits_fabric(const Candidate& pair, const Assigned& assigned,
                               const std::vector<Room>& added) {
-  const parts::ProgrammableLogic& part = *pair.logic;
-  double cells = 0;
-  unsigned ram_blocks = 0;
-  const auto add = [&](const Room& room) {
-    cells += room.cells;
-    ram_blocks += room.ram_blocks;
-  };
+  const parts::ProgrammableLogic& part = *pair.logic();
+  Room needed;
   for (std::size_t item = 0; item < assigned.size(); ++item) {
-    if (assigned[item] == fabric_engine(pair)) add(room_of(item, part));
+    if (assigned[item] == fabric_engine(pair)) needed += room_of_group(item, part);
   }
-  for (const Room& room : added) add(room);
-  const double usable =
-      part.cells * part.fill_limit.range.typical * (1 - context_.study.capacity_reserve.range.typical);
-  return cells <= usable && ram_blocks <= part.ram_blocks;
+  for (const Room& room : added) needed += room;
+  return needed.cells <= usable_cells(part, context_.study) && needed.ram_blocks <= part.ram_blocks;
 }
 
 bool SplitSearch::can_hold(const Candidate& pair, EngineKind second, const Assigned& assigned) {
   if (assigned.back() == fabric_engine(pair) && !fits_fabric(pair, assigned, {})) return false;
   const bool is_processor = second == EngineKind::microcontroller || second == EngineKind::soft_processor;
   if (!is_processor || assigned.back() == 0) return true;
-  return processing(pair, with(pair, second, assigned), "").fits;
+  return processing(pair, with(pair, second, assigned), nullptr).fits;
 }
 
 const SplitSearch::Processing& SplitSearch::processing(const Candidate& pair, const Candidate& split,
-                                                       const std::string& link_key) {
-  const bool is_soft = pair.microcontroller == nullptr;
-  const EngineKind engine = is_soft ? EngineKind::soft_processor : EngineKind::microcontroller;
-  std::string key = (is_soft ? pair.logic->part.id : pair.microcontroller->part.id) + "/" + link_key + "/";
+                                                       const Link* link) {
+  const parts::Microcontroller* chip = pair.microcontroller();
+  const EngineKind engine = chip == nullptr ? EngineKind::soft_processor : EngineKind::microcontroller;
+  std::string key = chip == nullptr ? pair.logic()->part.id : chip->part.id;
+  key += link == nullptr ? "//" : fmt::format("/{} {:.1f}/", link->bus, link->bytes_per_message);
   std::vector<const study::FunctionBlock*> blocks;
   for (std::size_t i = 0; i < split.engine_of_block.size(); ++i) {
     const bool is_here = split.engine_of_block[i] == engine;
@@ -240,43 +220,39 @@ const SplitSearch::Processing& SplitSearch::processing(const Candidate& pair, co
     if (is_here) blocks.push_back(&context_.study.function.blocks[i]);
   }
   if (const auto known = processing_.find(key); known != processing_.end()) return known->second;
-  Processing result =
-      is_soft ? soft_processing(pair, blocks) : chip_processing(pair, split, link_key, blocks);
+  const Processing result =
+      chip == nullptr ? soft_processing(pair, blocks) : chip_processing(*chip, link, blocks);
   return processing_.emplace(std::move(key), result).first->second;
 }
 
-SplitSearch::Processing SplitSearch::chip_processing(const Candidate& pair, const Candidate& split,
-                                                     const std::string& link_key,
+SplitSearch::Processing SplitSearch::chip_processing(const parts::Microcontroller& chip, const Link* link,
                                                      std::span<const study::FunctionBlock* const> blocks) {
-  Processor processor = processor_of(context_, *pair.microcontroller);
-  const auto chosen = choose_link(context_, split);
-  const auto* link = link_key.empty() ? nullptr : std::get_if<Link>(&chosen);
-  if (link != nullptr) {
-    processor.link = LinkTask{link_controller(*link), link->byte_s, link->answer_s, link->bytes_per_message};
-  }
-  const auto power_w = least_average_power_w(context_, *pair.microcontroller, blocks, processor);
+  Processor processor = processor_of(context_, chip);
+  if (link != nullptr) processor.link = task_of(*link);
+  const auto power_w = least_average_power_w(context_, chip, blocks, processor);
   return {power_w.has_value(), power_w.value_or(0), 0};
 }
 
-bool SplitSearch::fits_pins(const Candidate& split) const {
-  const auto& blocks = context_.study.function.blocks;
-  unsigned first = 0;
-  unsigned second = 0;
+// Stricter than package.cpp: blocks in the host are taken to need their pins on the first chip.
+bool SplitSearch::fits_pins(const Candidate& split, const Link* link) const {
+  const auto& chips = split.chips;
+  const bool has_second = chips.size() > 1;
+  std::vector<unsigned> pins(chips.size(), link != nullptr && has_second ? link->pins : 0);
+  const std::size_t first = split.fixed() != nullptr ? chips.size() - 1 : 0;
   // As in package.cpp, pins for the product's own use are on the fabric if there is one.
-  (split.logic != nullptr && split.fixed != nullptr ? second : first) += context_.study.extra_pins;
-  for (std::size_t i = 0; i < blocks.size(); ++i) {
-    if (!blocks[i].kind->pins) continue;
-    const unsigned pins = blocks[i].kind->pins(blocks[i].settings).total();
-    (is_on_second(split, split.engine_of_block[i]) ? second : first) += pins;
+  pins[split.logic() != nullptr ? 0 : first] += context_.study.extra_pins;
+  for (std::size_t i = 0; i < split.engine_of_block.size(); ++i) {
+    const study::FunctionBlock& block = context_.study.function.blocks[i];
+    if (!block.kind->pins) continue;
+    const auto carrier = std::find_if(
+        chips.begin(), chips.end(), [&](const Chip& chip) { return chip.carries(split.engine_of_block[i]); });
+    const auto chip = carrier == chips.end() ? first : static_cast<std::size_t>(carrier - chips.begin());
+    pins[chip] += block.kind->pins(block.settings).total();
   }
-  const auto chosen = choose_link(context_, split);
-  const auto* link = std::get_if<Link>(&chosen);
-  const parts::Part* other = second_part(split);
-  const unsigned link_pins = link != nullptr && other != nullptr ? link->pins : 0;
-  const study::Assembly& assembly = context_.study.assembly;
-  const parts::Part& part = split.fixed != nullptr ? split.fixed->part : split.logic->part;
-  const bool fits_second = other == nullptr || second + link_pins <= most_usable_pins(*other, assembly);
-  return first + link_pins <= most_usable_pins(part, assembly) && fits_second;
+  for (std::size_t i = 0; i < chips.size(); ++i) {
+    if (pins[i] > most_usable_pins(chips[i].part(), context_.study.assembly)) return false;
+  }
+  return true;
 }
 
 std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKind second,
@@ -288,24 +264,22 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
   if (std::holds_alternative<NoLink>(chosen)) return std::nullopt;
   const auto* link = std::get_if<Link>(&chosen);
   std::vector<BlockUse> links;
-  if (link != nullptr && pair.logic != nullptr && needs_link_blocks(context_, split))
+  if (link != nullptr && pair.logic() != nullptr && needs_link_blocks(context_, split))
     links = link_blocks(*link, role_of_fabric(split));
-  const std::string link_key =
-      link != nullptr ? fmt::format("{} {:.1f}", link->bus, link->bytes_per_message) : "";
   const bool has_processor = second == EngineKind::microcontroller || second == EngineKind::soft_processor;
-  const Processing processed = has_processor ? processing(pair, split, link_key) : Processing{true, 0, 0};
+  const Processing processed = has_processor ? processing(pair, split, link) : Processing{true, 0, 0};
   if (!processed.fits) return std::nullopt;
   std::vector<Room> added;
-  for (const BlockUse& use : links) added.push_back(room_of(use, *pair.logic));
+  for (const BlockUse& use : links) added.push_back(room_of_use(use, *pair.logic()));
   if (second == EngineKind::soft_processor) {
-    added.push_back({room_of(*pair.soft_processor, *pair.logic).cells, processed.ram_blocks});
+    added.push_back({room_of_use(*pair.soft_processor, *pair.logic()).cells, processed.ram_blocks});
   }
-  if (pair.logic != nullptr && !fits_fabric(pair, assigned, added)) return std::nullopt;
-  if (!fits_pins(split)) return std::nullopt;
+  if (pair.logic() != nullptr && !fits_fabric(pair, assigned, added)) return std::nullopt;
+  if (!fits_pins(split, link)) return std::nullopt;
   double cost_w = 0;
-  for (const BlockUse& use : links) cost_w += fabric_w(use, *pair.logic);
+  for (const BlockUse& use : links) cost_w += fabric_w(use, *pair.logic());
   for (std::size_t item = 0; item < assigned.size(); ++item) {
-    if (assigned[item] == fabric_engine(pair)) cost_w += fabric_w(groups_[item], *pair.logic);
+    if (assigned[item] == fabric_engine(pair)) cost_w += fabric_w(groups_[item], *pair.logic());
     if (assigned[item] == 1 && second == EngineKind::host) cost_w += host_w(groups_[item]);
   }
   cost_w += processed.average_w;
@@ -320,14 +294,14 @@ PartitionProblem SplitSearch::problem(const Candidate& pair, EngineKind second) 
     const bool may_be_beyond = problem.allowed.back()[1];
     std::vector<double> cost(problem.engines, 0.0);
     const auto fabric = fabric_engine(pair);
-    if (fabric && problem.allowed.back()[*fabric]) cost[*fabric] = fabric_w(group, *pair.logic);
+    if (fabric && problem.allowed.back()[*fabric]) cost[*fabric] = fabric_w(group, *pair.logic());
     if (second == EngineKind::host && may_be_beyond) cost[1] = host_w(group);
     problem.cost.push_back(std::move(cost));
   }
   problem.opening = {0, 0};
   if (second == EngineKind::microcontroller) {
-    problem.opening[1] = least_average_power_w(context_, *pair.microcontroller, {},
-                                               processor_of(context_, *pair.microcontroller))
+    problem.opening[1] = least_average_power_w(context_, *pair.microcontroller(), {},
+                                               processor_of(context_, *pair.microcontroller()))
                              .value_or(0);
   }
   problem.can_hold = [this, &pair, second](const Assigned& assigned) {
@@ -341,17 +315,17 @@ PartitionProblem SplitSearch::problem(const Candidate& pair, EngineKind second) 
 
 std::optional<Shortfall> SplitSearch::hopeless(const Candidate& pair) const {
   const study::Assembly& assembly = context_.study.assembly;
-  if (pair.logic != nullptr && most_usable_pins(pair.logic->part, assembly) == 0) {
+  if (pair.logic() != nullptr && most_usable_pins(pair.logic()->part, assembly) == 0) {
     return Shortfall{fmt::format("{} has 0 usable pins in packages that the product's assembly takes, 1 is "
                                  "needed at least",
-                                 pair.logic->part.id),
+                                 pair.logic()->part.id),
                      1, 0};
   }
-  if (pair.fixed != nullptr && !pair.fixed->features.contains("message-passing")) {
+  if (pair.fixed() != nullptr && !pair.fixed()->features.contains("message-passing")) {
     return Shortfall{
         fmt::format("{} keeps its messages to itself: it has 0 of the 1 feature that a split needs, "
                     "message-passing",
-                    pair.fixed->part.id),
+                    pair.fixed()->part.id),
         1, 0};
   }
   return std::nullopt;

@@ -25,6 +25,7 @@
 #include <vector>
 
 #include "options/candidate.hpp"
+#include "options/fabric/count_cells.hpp"
 #include "options/search/grouping.hpp"
 #include "options/search/partition.hpp"
 
@@ -64,20 +65,16 @@ class SplitSearch {
   Candidate with(const Candidate& pair, EngineKind second, const Assigned& assigned) const;
   bool can_hold(const Candidate& pair, EngineKind second, const Assigned& assigned);
   std::optional<double> complete_cost(const Candidate& pair, EngineKind second, const Assigned& assigned);
-  const Processing& processing(const Candidate& pair, const Candidate& split, const std::string& link_key);
+  // `link` may be null: without what it takes.
+  const Processing& processing(const Candidate& pair, const Candidate& split, const Link* link);
   bool may_fit(const Candidate& pair, std::size_t item);  // the group by itself
   Processing soft_processing(const Candidate& pair, std::span<const study::FunctionBlock* const> blocks);
-  Processing chip_processing(const Candidate& pair, const Candidate& split, const std::string& link_key,
+  Processing chip_processing(const parts::Microcontroller& chip, const Link* link,
                              std::span<const study::FunctionBlock* const> blocks);
-  // Cells and RAM blocks of a fabric.
-  struct Room {
-    double cells = 0;
-    unsigned ram_blocks = 0;
-  };
-  Room room_of(const BlockUse& use, const parts::ProgrammableLogic& part);
-  const Room& room_of(std::size_t group, const parts::ProgrammableLogic& part);
+  Room room_of_use(const BlockUse& use, const parts::ProgrammableLogic& part);
+  const Room& room_of_group(std::size_t group, const parts::ProgrammableLogic& part);
   bool fits_fabric(const Candidate& pair, const Assigned& assigned, const std::vector<Room>& added);
-  bool fits_pins(const Candidate& split) const;
+  bool fits_pins(const Candidate& split, const Link* link) const;
 
   Context context_;
   std::vector<BlockGroup> groups_;

@@ -14,11 +14,11 @@ namespace {
 Candidate split_at(std::initializer_list<study::Layer> beyond, EngineKind second) {
   tests::Demo& demo = tests::demo();
   Candidate candidate;
-  candidate.logic = &demo.catalog.programmable_logic.front();
+  candidate.add(&demo.catalog.programmable_logic.front());
   if (second == EngineKind::microcontroller) {
     const auto& all = demo.catalog.microcontrollers;
-    candidate.microcontroller = &*std::find_if(
-        all.begin(), all.end(), [](const auto& part) { return part.part.id == "mcu-32b-turbo"; });
+    candidate.add(&*std::find_if(all.begin(), all.end(),
+                                 [](const auto& part) { return part.part.id == "mcu-32b-turbo"; }));
   }
   for (const study::FunctionBlock& block : demo.study.function.blocks) {
     const bool is_beyond = std::find(beyond.begin(), beyond.end(), block.layer) != beyond.end();

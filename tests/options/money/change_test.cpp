@@ -63,6 +63,7 @@ TEST_CASE("A part that only the factory updates pays for a campaign and the unit
   for (auto& part : catalog.fixed_functions) part.part.upgrade = parts::Upgrade::factory;
   study::Study study = study_with({yearly("policy-change", 0.25, {"policy"})});
   study.only_parts = {fixed_id};
+  study::name_inputs(study);
   const Considered considered = consider({catalog, demo().effort, study, demo().library}, 1);
   const Option& fixed = option_named(considered, fixed_id);
   CHECK(value_of(fixed, "change.policy-change.event") ==

@@ -94,6 +94,7 @@ TEST_CASE("Where the promise of supply ends early, the rest is bought and stored
   study.only_parts = {fixed_id};
   study.years = exact_range(6);
   study.life.carrying_cost = exact_range(0.2);
+  study::name_inputs(study);
   const Considered considered = consider({catalog, demo().effort, study, demo().library}, 1);
   const Option& fixed = option_named(considered, fixed_id);
   const double left = 2 * study.volume_per_year.range.typical;

@@ -5,7 +5,7 @@
 
 #include "demo_fixture.hpp"
 #include "money_fixture.hpp"
-#include "options/realise.hpp"
+#include "options/option.hpp"
 
 using namespace portweigh;
 using namespace portweigh::options;
@@ -31,6 +31,7 @@ struct Priced {
   }
   Considered considered() {
     study.only_parts = {fixed_id};
+    study::name_inputs(study);
     return consider({catalog, demo().effort, study, demo().library}, 1);
   }
 };

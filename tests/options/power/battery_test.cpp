@@ -3,7 +3,6 @@
 
 #include "demo_fixture.hpp"
 #include "figures/evaluation/evaluate.hpp"
-#include "options/realise.hpp"
 #include "options/search/enumerate.hpp"
 
 using namespace portweigh;
@@ -32,6 +31,7 @@ study::Battery coin_cell() {
 Option with_battery(const std::optional<study::Battery>& battery) {
   study::Study study = demo().study;
   study.battery = battery;
+  study::name_inputs(study);
   const Context context{demo().catalog, demo().effort, study, demo().library};
   for (const Candidate& candidate : enumerate(context)) {
     Realised realised = realise(context, candidate);

@@ -110,7 +110,8 @@ TEST_CASE("A switching regulator draws the core's watts over its efficiency") {
   part.operating_points[0].run_current_per_clock = exact(100e-12);
   part.operating_points[0].regulator_efficiency = exact(0.8);
   part.operating_points[0].regulator_current = exact(20e-6);
-  const PointCurrents currents = currents_at(part, 1, 3.3);
+  const auto currents =
+      currents_at(part, 1, exact(3.3), [](const parts::SourcedRange& value) { return value.range.typical; });
   CHECK(currents.run_a_per_hz == Approx(37.88e-12).epsilon(1e-3));
   CHECK(currents.added_a == 20e-6);
   CHECK(reaches(part, 1, 4e6));

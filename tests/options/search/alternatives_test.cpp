@@ -1,4 +1,4 @@
-#include "options/search/alternatives.hpp"
+#include "options/search/consider.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>

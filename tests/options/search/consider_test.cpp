@@ -12,7 +12,6 @@
 #include "demo_fixture.hpp"
 #include "figures/evaluation/evaluate.hpp"
 #include "figures/ledger/export.hpp"
-#include "options/realise.hpp"
 #include "options/search/enumerate.hpp"
 
 #include <nlohmann/json.hpp>

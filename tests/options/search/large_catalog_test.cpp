@@ -4,6 +4,9 @@
 #include <chrono>
 
 #include "demo_fixture.hpp"
+#include "parts/fixed_function_reader.hpp"
+#include "parts/microcontroller_reader.hpp"
+#include "parts/programmable_logic_reader.hpp"
 
 using namespace portweigh;
 using namespace portweigh::options;
@@ -23,6 +26,7 @@ Parts variants(const Parts& originals, std::size_t count, const Change& change) 
     const std::size_t round = i / originals.size() + 1;
     auto part = originals[i % originals.size()];
     part.part.id += "-" + std::to_string(round);
+    name_inputs(part);
     change(part, 1 + 0.07 * static_cast<double>(round));
     parts.push_back(std::move(part));
   }

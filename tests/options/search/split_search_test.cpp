@@ -7,7 +7,6 @@
 #include "figures/evaluation/evaluate.hpp"
 #include "options/firmware/link.hpp"
 #include "options/firmware/processor_estimate.hpp"
-#include "options/realise.hpp"
 
 using namespace portweigh;
 using namespace portweigh::options;
@@ -21,10 +20,10 @@ Candidate pair_of(const std::string& logic, const std::string& microcontroller) 
   pair.id = logic + "+" + microcontroller;
   pair.kind = OptionKind::split;
   for (const auto& part : catalog.programmable_logic) {
-    if (part.part.id == logic) pair.logic = &part;
+    if (part.part.id == logic) pair.add(&part);
   }
   for (const auto& part : catalog.microcontrollers) {
-    if (part.part.id == microcontroller) pair.microcontroller = &part;
+    if (part.part.id == microcontroller) pair.add(&part);
   }
   return pair;
 }
@@ -96,8 +95,8 @@ TEST_CASE("The clock with the lowest average power is taken, and the estimate is
   const Context context = demo().context();
   Candidate pair = pair_of("", "mcu-16b-lp");
   const auto& fixed = demo().catalog.fixed_functions;
-  pair.fixed =
-      &*std::find_if(fixed.begin(), fixed.end(), [](const auto& part) { return part.part.id == "ff-line"; });
+  pair.add(
+      &*std::find_if(fixed.begin(), fixed.end(), [](const auto& part) { return part.part.id == "ff-line"; }));
   SplitSearch search(context);
   const auto searched = search.best(pair, EngineKind::microcontroller);
   const auto* split = std::get_if<Split>(&searched);
@@ -109,11 +108,11 @@ TEST_CASE("The clock with the lowest average power is taken, and the estimate is
     if (split->candidate.engine_of_block[i] == EngineKind::microcontroller)
       blocks.push_back(&context.study.function.blocks[i]);
   }
-  Processor processor = processor_of(context, *pair.microcontroller);
+  Processor processor = processor_of(context, *pair.microcontroller());
   const auto link = std::get<Link>(choose_link(context, split->candidate));
   processor.link = LinkTask{link_controller(link), link.byte_s, link.answer_s, link.bytes_per_message};
   const Schedule schedule = make_schedule(context, blocks, processor);
-  const auto powers = average_power_by_clock(context, *pair.microcontroller, schedule, processor);
+  const auto powers = average_power_by_clock(context, *pair.microcontroller(), schedule, processor);
   REQUIRE(powers.size() > 1);
   const auto least = std::min_element(powers.begin(), powers.end(),
                                       [](const auto& a, const auto& b) { return a.average_w < b.average_w; });

@@ -4,7 +4,8 @@
 //                          sources everywhere
 //   availability_shortfall by how much production goes on after the shortest promise of supply ends; 0 if
 //   never
-// The lead time stands with the parts list (lead_time, the longest). Tested by tests/options/power/supply_test.cpp.
+// The lead time stands with the parts list (lead_time, the longest). Tested by
+// tests/options/money/supply_test.cpp.
 #include <fmt/core.h>
 
 #include "options/money/money.hpp"
@@ -20,14 +21,13 @@ void add_supply(Draft& draft, const LifePlan& plan) {
   Figure shortfall = draft.zero(dimensions::time);
   const Figure year =
       draft.ledger().constant(figures::to_si(1, figures::parse_unit("year")), dimensions::time, "a year");
-  for (const std::string& id : draft.candidate.part_ids()) {
-    const parts::Part& part = *main_part(draft, id);
+  for (const Chip& chip : draft.candidate.chips) {
+    const parts::Part& part = chip.part();
     if (!part.has_second_source) {
       single += 1;
-      which += (which.empty() ? "" : ", ") + id;
+      which += (which.empty() ? "" : ", ") + part.id;
     }
-    const Figure promised =
-        draft.input(fmt::format("parts.{}.availability", id), "supply promised for " + id, part.availability);
+    const Figure promised = draft.input(part.availability);
     shortfall = maximum(shortfall, plan.years * year - promised);
   }
   draft.name(draft.counted(fmt::format("counts.{}.single_sourced_parts", draft.candidate.id),

@@ -1,13 +1,12 @@
-// Placing: does every engine offer what its blocks need, and does the firmware meet its deadlines and fit?
+#include "options/firmware/place_blocks.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
 #include "figures/units/format_quantity.hpp"
-#include "options/draft.hpp"
 #include "options/fabric/soft_processor.hpp"
-#include "options/firmware/memory_need.hpp"
 #include "options/firmware/processor_estimate.hpp"
 
 namespace portweigh::options {
@@ -17,7 +16,7 @@ using figures::format_quantity;
 namespace dimensions = figures::dimensions;
 
 Impossible check_features(const Draft& draft) {
-  const parts::FixedFunction& part = *draft.candidate.fixed;
+  const parts::FixedFunction& part = *draft.candidate.fixed();
   std::vector<std::string> needed;
   std::vector<std::string> missing;
   for (const study::FunctionBlock* block : draft.on(EngineKind::fixed_function)) {
@@ -51,11 +50,10 @@ void name_memory(Draft& draft, const MemoryNeed& need, double flash_bytes, doubl
   const figures::Range flash_bits = in_bits(need.flash_bytes);
   const auto flash = draft.executed("counts.flash", "program memory needed",
                                     {flash_bits.low, flash_bits.typical, flash_bits.high},
-                                    draft.candidate.microcontroller->core, run, "B");
+                                    draft.candidate.microcontroller()->core, run, "B");
   const auto ram =
       draft.counted("counts.ram", "data memory needed", in_bits(figures::exactly(need.ram_bytes)), run, "B");
-  const auto reserve = draft.input("study.capacity_reserve", "share of capacity to keep free",
-                                   draft.context.study.capacity_reserve);
+  const auto reserve = draft.input(draft.context.study.capacity_reserve);
   const auto flash_there = draft.counted("parts.flash", "program memory of the part",
                                          in_bits(figures::exactly(flash_bytes)), "catalog", "B");
   const auto ram_there = draft.counted("parts.ram", "data memory of the part",
@@ -84,25 +82,17 @@ Impossible check_memory(const MemoryNeed& need, double flash_bytes, double ram_b
   return std::nullopt;
 }
 
-std::optional<LinkTask> task_of(const std::optional<Link>& link) {
-  if (!link) return std::nullopt;
-  return LinkTask{link_controller(*link), link->byte_s, link->answer_s, link->bytes_per_message};
-}
-
 // A fabric that has no interface to the host yet gets one; a second chip always needs its own.
-Impossible place_link(Draft& draft) {
+Impossible place_link(Draft& draft, Placed& placed) {
   const auto chosen = choose_link(draft.context, draft.candidate);
   if (const auto* none = std::get_if<NoLink>(&chosen)) {
     return Shortfall{none->reason, none->needed_s, none->available_s, "s"};
   }
   const auto* link = std::get_if<Link>(&chosen);
   if (link == nullptr) return std::nullopt;
-  draft.link = *link;
+  placed.link = *link;
   const bool has_logic = needs_link_blocks(draft.context, draft.candidate);
-  if (has_logic) {
-    for (BlockUse& use : link_blocks(*link, role_of_fabric(draft.candidate)))
-      draft.added_blocks.push_back(std::move(use));
-  }
+  if (has_logic) placed.added_blocks = link_blocks(*link, role_of_fabric(draft.candidate));
   draft.option.notes.push_back(
       fmt::format("link by {}: {} pins, {:.0f} bytes for each message, {} for an answer{}", link->bus,
                   link->pins, link->bytes_per_message, format_quantity(link->answer_s, dimensions::time),
@@ -148,37 +138,40 @@ std::string describe_power(const parts::Microcontroller& part, const ClockPower&
 }
 
 // Slow and steady or fast and back to sleep: the clock and core voltage with the lowest average power.
-void choose_clock(Draft& draft, const parts::Microcontroller& part, const Processor& processor) {
-  const auto powers = average_power_by_clock(draft.context, part, *draft.core_schedule, processor);
+void choose_clock(Draft& draft, const parts::Microcontroller& part, const Processor& processor,
+                  Firmware& firmware) {
+  const auto powers = average_power_by_clock(draft.context, part, firmware.schedule, processor);
   if (powers.size() < 2) return;
   const auto least = std::min_element(powers.begin(), powers.end(),
                                       [](const auto& a, const auto& b) { return a.average_w < b.average_w; });
-  set_clock(*draft.core_schedule, processor, least->clock_hz);
-  draft.operating_point = least->point;
+  set_clock(firmware.schedule, processor, least->clock_hz);
+  firmware.operating_point = least->point;
   std::vector<std::string> texts;
   for (const ClockPower& power : powers) texts.push_back(describe_power(part, power));
-  draft.clock_choice =
+  firmware.clock_choice =
       fmt::format("lowest average power of the settings at which every deadline holds: {}; taken: {}",
                   fmt::join(texts, ", "), describe_power(part, *least));
   draft.option.notes.push_back(fmt::format("average power of {} by its clock: {}; taken: {}", part.part.id,
                                            fmt::join(texts, ", "), describe_power(part, *least)));
 }
 
-Impossible place_on_microcontroller(Draft& draft) {
-  const parts::Microcontroller& part = *draft.candidate.microcontroller;
+Impossible place_on_microcontroller(Draft& draft, Placed& placed) {
+  const parts::Microcontroller& part = *draft.candidate.microcontroller();
   Processor processor = processor_of(draft.context, part);
-  processor.link = task_of(draft.link);
+  if (placed.link) processor.link = task_of(*placed.link);
   const auto blocks = draft.on(EngineKind::microcontroller);
-  draft.core_schedule = make_schedule(draft.context, blocks, processor);
-  if (auto reason = check_clock(*draft.core_schedule, processor, part.core)) return reason;
-  choose_clock(draft, part, processor);
-  const MemoryNeed need = memory_need(*draft.core_schedule);
+  Firmware& firmware = placed.firmware.emplace_back(
+      Firmware{EngineKind::microcontroller, part.core, make_schedule(draft.context, blocks, processor)});
+  const Schedule& schedule = firmware.schedule;
+  if (auto reason = check_clock(schedule, processor, part.core)) return reason;
+  choose_clock(draft, part, processor, firmware);
+  const MemoryNeed need = memory_need(schedule);
   const double reserve = draft.context.study.capacity_reserve.range.typical;
   if (auto reason = check_memory(need, part.flash_bytes, part.ram_bytes, reserve)) return reason;
   name_memory(draft, need, part.flash_bytes, part.ram_bytes);
-  draft.option.notes.push_back(fmt::format(
-      "clock {}: {}", format_quantity(draft.core_schedule->clock_hz.value_or(0), dimensions::frequency),
-      describe_limit(*draft.core_schedule)));
+  draft.option.notes.push_back(
+      fmt::format("clock {}: {}", format_quantity(schedule.clock_hz.value_or(0), dimensions::frequency),
+                  describe_limit(schedule)));
   return std::nullopt;
 }
 
@@ -193,14 +186,17 @@ Impossible no_oscillator(const Draft& draft) {
                    needed_hz, 0, "Hz"};
 }
 
-Impossible place_on_soft_processor(Draft& draft) {
-  const parts::ProgrammableLogic& part = *draft.candidate.logic;
+Impossible place_on_soft_processor(Draft& draft, Placed& placed) {
+  const parts::ProgrammableLogic& part = *draft.candidate.logic();
   if (!part.oscillator_frequency) return no_oscillator(draft);
   const Processor processor = soft_processor_of(draft.context, part);
   const auto blocks = draft.on(EngineKind::soft_processor);
-  draft.soft_schedule = make_schedule(draft.context, blocks, processor);
-  if (auto reason = check_clock(*draft.soft_schedule, processor, "the soft processor")) return reason;
-  const MemoryNeed need = memory_need(*draft.soft_schedule);
+  const Schedule& schedule = placed.firmware
+                                 .emplace_back(Firmware{EngineKind::soft_processor, "soft",
+                                                        make_schedule(draft.context, blocks, processor)})
+                                 .schedule;
+  if (auto reason = check_clock(schedule, processor, "the soft processor")) return reason;
+  const MemoryNeed need = memory_need(schedule);
   const double bits = bits_per_byte * (need.flash_bytes.typical + need.ram_bytes);
   const double bits_there = static_cast<double>(part.ram_blocks) * part.ram_block_bits;
   if (bits > bits_there) {
@@ -208,23 +204,26 @@ Impossible place_on_soft_processor(Draft& draft) {
                                  bits, bits_there),
                      bits, bits_there, "bit"};
   }
-  draft.added_blocks.push_back(sized_soft_processor(*draft.candidate.soft_processor, need));
+  placed.added_blocks.push_back(sized_soft_processor(*draft.candidate.soft_processor, need));
   draft.option.notes.push_back(fmt::format(
       "soft processor with {:.0f} bytes of program and {:.0f} of data at {}: {}", need.flash_bytes.typical,
-      need.ram_bytes, format_quantity(draft.soft_schedule->clock_hz.value_or(0), dimensions::frequency),
-      describe_limit(*draft.soft_schedule)));
+      need.ram_bytes, format_quantity(schedule.clock_hz.value_or(0), dimensions::frequency),
+      describe_limit(schedule)));
   return std::nullopt;
 }
 
-Impossible place_on_host(Draft& draft) {
+Impossible place_on_host(Draft& draft, Placed& placed) {
   const study::Host& host = *draft.context.study.host;
   Processor processor;
   processor.core = &draft.context.catalog.cores.at(host.core);
   processor.clocks_hz = {host.clock.value_si};
   processor.peripherals = {{"i2c-controller", 1}, {"spi-controller", 1}, {"uart", 1}};
-  processor.link = task_of(draft.link);
-  draft.host_schedule = make_schedule(draft.context, draft.on(EngineKind::host), processor);
-  const Schedule& schedule = *draft.host_schedule;
+  if (placed.link) processor.link = task_of(*placed.link);
+  const Schedule& schedule =
+      placed.firmware
+          .emplace_back(Firmware{EngineKind::host, host.core,
+                                 make_schedule(draft.context, draft.on(EngineKind::host), processor)})
+          .schedule;
   const double load = (schedule.busy_hz.high + schedule.attached_hz.high) / host.clock.value_si;
   if (load > host.free_load.range.low) {
     return Shortfall{fmt::format("the host would be loaded by {:.1f} %, it has {:.1f} % to spare", 100 * load,
@@ -234,28 +233,42 @@ Impossible place_on_host(Draft& draft) {
   return check_clock(schedule, processor, "the host processor");
 }
 
+Impossible place_on_engines(Draft& draft, Placed& placed) {
+  const Candidate& candidate = draft.candidate;
+  if (auto reason = check_placements(draft)) return reason;
+  if (auto reason = place_link(draft, placed)) return reason;
+  if (candidate.fixed() != nullptr) {
+    if (auto reason = check_features(draft)) return reason;
+  }
+  if (candidate.microcontroller() != nullptr) {
+    if (auto reason = place_on_microcontroller(draft, placed)) return reason;
+  }
+  if (candidate.uses(EngineKind::soft_processor)) {
+    if (auto reason = place_on_soft_processor(draft, placed)) return reason;
+  }
+  return candidate.uses(EngineKind::host) ? place_on_host(draft, placed) : std::nullopt;
+}
+
 }  // namespace
 
-Impossible place_blocks(Draft& draft) {
+LinkTask task_of(const Link& link) {
+  return {link_controller(link), link.byte_s, link.answer_s, link.bytes_per_message};
+}
+
+const Firmware* Placed::firmware_on(EngineKind engine) const {
+  const auto found = std::find_if(firmware.begin(), firmware.end(),
+                                  [&](const Firmware& other) { return other.engine == engine; });
+  return found == firmware.end() ? nullptr : &*found;
+}
+
+OrShortfall<Placed> place_blocks(Draft& draft) {
   const auto& blocks = draft.context.study.function.blocks;
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     draft.option.assignment.emplace_back(blocks[i].name, to_string(draft.candidate.engine_of_block[i]));
   }
-  if (auto reason = check_placements(draft)) return reason;
-  if (auto reason = place_link(draft)) return reason;
-  if (draft.candidate.fixed != nullptr) {
-    if (auto reason = check_features(draft)) return reason;
-  }
-  if (draft.candidate.microcontroller != nullptr) {
-    if (auto reason = place_on_microcontroller(draft)) return reason;
-  }
-  if (draft.candidate.uses(EngineKind::soft_processor)) {
-    if (auto reason = place_on_soft_processor(draft)) return reason;
-  }
-  if (draft.candidate.uses(EngineKind::host)) {
-    if (auto reason = place_on_host(draft)) return reason;
-  }
-  return std::nullopt;
+  Placed placed;
+  if (auto reason = place_on_engines(draft, placed)) return std::move(*reason);
+  return placed;
 }
 
 }  // namespace portweigh::options

@@ -1,0 +1,55 @@
+// The steps of an option's power: what each contributor draws, then by state, average and heat, then a
+// battery's life. Each step is described in the file of its name.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "options/fabric/count_cells.hpp"
+#include "options/package/package.hpp"
+
+namespace portweigh::options {
+
+// What one contributor draws from the supply, in W.
+struct PowerContribution {
+  std::string name;       // "clock tree"
+  figures::Figure busy;   // attached, line carrying bits
+  figures::Figure quiet;  // attached, line quiet
+  figures::Figure detached;
+  bool is_of_chip = true;  // heats the chips; external parts and the host don't
+};
+
+struct Drawn {
+  std::vector<PowerContribution> power;
+  std::vector<figures::Figure> wake_up_energy;  // of one wake-up, J, by contributor
+};
+
+// How a contributor is called: "power.<key>.busy" is "<label>, line busy".
+struct Contributor {
+  std::string key;
+  std::string label;
+  const char* busy_label = "busy";
+  const char* quiet_label = "quiet";
+  bool is_of_chip = true;
+};
+
+// Names the three figures of a contributor and adds them.
+void add_contribution(Draft& draft, Drawn& drawn, const Contributor& who, figures::Figure busy,
+                      figures::Figure quiet, figures::Figure detached);
+
+void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packaged, const Cells& cells,
+                      Drawn& drawn);
+void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn);
+void add_other_power(Draft& draft, const Placed& placed,
+                     Drawn& drawn);  // fixed function, host, external parts
+
+struct Power {
+  figures::Figure average_w;
+  figures::Figure standby_w;
+};
+
+OrShortfall<Power> sum_power_and_heat(Draft& draft, const Packaged& packaged, const Drawn& drawn);
+
+void add_battery(Draft& draft, const study::Battery& battery, const Power& power);
+
+}  // namespace portweigh::options
