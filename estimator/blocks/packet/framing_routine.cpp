@@ -281,13 +281,54 @@ constexpr std::uint32_t code_of(FramingResult result) {
   return static_cast<std::uint32_t>(result);
 }
 
+void return_if(Routine& r, const Expression& condition, FramingResult result) {
+  r.if_(condition, [&] { r.return_(code_of(result)); });
+}
+
+// Passes the preamble and looks for a set; `found_set` stays no_set where there is none within reach.
+struct SetSearch {
+  Place window, bit, last, turn, found_set;
+  Subroutine match;
+};
+
+void write_search(Routine& r, const FramingShape& shape, const Unpacker& unpacker, const Place& received,
+                  const Array& nibbles, const SetSearch& in) {
+  const unsigned window_bits = symbol_bits * shape.symbols;
+  const auto shift_in = [&] {
+    unpacker.write_bit(in.bit);
+    r.set(in.window, (in.window >> 1) | (cast_u32(in.bit) << (window_bits - 1)));
+  };
+  // The preamble ends where two bits are alike; by then up to eight bits of the set have gone by, if its
+  // first symbol is the one that may be wrong. Positions without a control symbol in front are passed over.
+  constexpr unsigned bits_gone = 9;
+  constexpr unsigned positions_tried = 16;
+  const auto seems_control = [&](unsigned position) {
+    return nibbles[cast_u8(in.window >> (symbol_bits * position)) & 31] == meets_other;
+  };
+  unpacker.write_skip(received);
+  unpacker.write_bit(in.last);
+  r.set(in.window, cast_u32(in.last) << (window_bits - 1));
+  r.while_(unpacker.position() < received, [&] {
+    shift_in();
+    r.if_(in.bit == in.last, [&] { r.break_(); });
+    r.set(in.last, in.bit);
+  });
+  if (window_bits > bits_gone) r.for_count(in.turn, window_bits - bits_gone, shift_in);
+  r.set(in.found_set, no_set);
+  r.for_count(in.turn, positions_tried, [&] {
+    r.if_(unpacker.position() > received, [&] { r.break_(); });
+    shift_in();
+    r.if_(seems_control(0) || seems_control(1), [&] { r.set_call(in.found_set, in.match, {in.window}); });
+    r.if_(in.found_set != no_set, [&] { r.break_(); });
+  });
+}
+
 }  // namespace
 
 Routine framing_decode_routine(const FramingShape& shape, unsigned payload_bytes, CrcMethod method) {
   Routine r("receive_message");
   // Slack: an unfinished last byte, and the symbol that shows the end of a cut packet.
   const std::size_t bytes = packed_bytes(shape, payload_bytes) + 4;
-  const unsigned window_bits = symbol_bits * shape.symbols;
   const auto received = sized_parameter(r, "bytes", Packer::index_bits(bytes));
   const auto payload = r.array_u8("payload", payload_bytes + check_bytes);
   const auto length = r.state_u8("length");
@@ -304,59 +345,33 @@ Routine framing_decode_routine(const FramingShape& shape, unsigned payload_bytes
   const auto high = r.local_u8("high");
   const auto count = r.local_u8("count");
 
-  const auto shift_in = [&] {
-    unpacker.write_bit(bit);
-    r.set(window, (window >> 1) | (cast_u32(bit) << (window_bits - 1)));
-  };
-  // The preamble ends where two bits are alike; by then up to eight bits of the set have gone by, if its
-  // first symbol is the one that may be wrong. Positions without a control symbol in front are passed over.
-  constexpr unsigned bits_gone = 9;
-  constexpr unsigned positions_tried = 16;
-  const auto seems_control = [&](unsigned position) {
-    return nibbles[cast_u8(window >> (symbol_bits * position)) & 31] == meets_other;
-  };
-  unpacker.write_skip(received);
-  unpacker.write_bit(last);
-  r.set(window, cast_u32(last) << (window_bits - 1));
-  r.while_(unpacker.position() < received, [&] {
-    shift_in();
-    r.if_(bit == last, [&] { r.break_(); });
-    r.set(last, bit);
-  });
-  if (window_bits > bits_gone) r.for_count(turn, window_bits - bits_gone, shift_in);
-  r.set(found_set, no_set);
-  r.for_count(turn, positions_tried, [&] {
-    r.if_(unpacker.position() > received, [&] { r.break_(); });
-    shift_in();
-    r.if_(seems_control(0) || seems_control(1), [&] { r.set_call(found_set, match, {window}); });
-    r.if_(found_set != no_set, [&] { r.break_(); });
-  });
+  write_search(r, shape, unpacker, received, nibbles, {window, bit, last, turn, found_set, match});
   r.set(length, 0);
-  r.if_(found_set == no_set, [&] { r.return_(code_of(FramingResult::no_set)); });
-  if (shape.sets > 3)
-    r.if_(found_set == 3 || found_set == 4, [&] { r.return_(code_of(FramingResult::good)); });
+  return_if(r, found_set == no_set, FramingResult::no_set);
+  if (shape.sets > 3) return_if(r, found_set == 3 || found_set == 4, FramingResult::good);
 
   check.write_start();
+  const auto read_symbol = [&](const Place& to) {
+    unpacker.write_symbol(to);
+    r.set(to, nibbles[to]);
+  };
   r.while_(unpacker.position() <= received, [&] {
-    unpacker.write_symbol(low);
-    r.set(low, nibbles[low]);
+    read_symbol(low);
     r.if_(low > 15, [&] { r.break_(); });
-    unpacker.write_symbol(high);
-    r.set(high, nibbles[high]);
-    r.if_(high > 15, [&] { r.return_(code_of(FramingResult::symbol_error)); });
-    r.if_(length == payload_bytes + check_bytes, [&] { r.return_(code_of(FramingResult::length_error)); });
+    read_symbol(high);
+    return_if(r, high > 15, FramingResult::symbol_error);
+    return_if(r, length == payload_bytes + check_bytes, FramingResult::length_error);
     r.set(low, low | (high << 4));
     r.set(payload[length], low);
     r.set(length, length + 1);
     check.write_byte(low);
   });
-  r.if_(low != meets_end, [&] { r.return_(code_of(FramingResult::symbol_error)); });
+  return_if(r, low != meets_end, FramingResult::symbol_error);
   check.write_finish();
-  r.if_(check.value() != static_cast<std::uint32_t>(check_code.residue()),
-        [&] { r.return_(code_of(FramingResult::check_error)); });
+  return_if(r, check.value() != static_cast<std::uint32_t>(check_code.residue()), FramingResult::check_error);
   r.set(length, length - check_bytes);
   r.set(count, (payload[1] >> 4) & 7);
-  r.if_((count << 2) + 2 > length, [&] { r.return_(code_of(FramingResult::length_error)); });
+  return_if(r, (count << 2) + 2 > length, FramingResult::length_error);
   r.return_(code_of(FramingResult::good));
   return r;
 }

@@ -128,6 +128,33 @@ void add_registered_ports(const DecodedInstruction& instruction, Bit is_valid, c
        registered("port_out_register", data.slice(0, 8), {.enable = writes})});
 }
 
+struct CodeControl {
+  const ProcessorPorts& ports;
+  const CodeFlow& flow;
+  Bit pending;
+  Bit stalls;
+};
+
+// Where the code goes on: jumps and branches as they complete, interrupts between two instructions.
+void connect_redirection(Network& network, const ProcessorShape& shape, const DecodedInstruction& instruction,
+                         const Arithmetic& arithmetic, const CodeControl& from) {
+  const CodeFlow& flow = from.flow;
+  const Bit valid = flow.execute_valid;
+  const Bit completes = valid & (~from.stalls);
+  const Bit returns = instruction.is(Special::return_interrupt);
+  const Bit taken = instruction.is_branch & branch_condition(instruction, arithmetic);
+  const Bit jumps = completes & (taken | instruction.is_call | instruction.is_jump | returns);
+  const Bit interrupts = connect_events(network, from.ports.reset, from.ports.event, from.pending,
+                                        instruction, valid, flow.decode_valid & (~from.stalls) & (~jumps));
+  const Word saved = registered("saved_address", flow.decode_address, {.enable = interrupts});
+  const Word jump_target = add_jump_target(network, shape, instruction, arithmetic, flow.decode_address,
+                                           {.reset = from.ports.reset, .executes = valid});
+  Word target = select(instruction.is_jump, jump_target, flow.decode_address + instruction.offset);
+  target = select(returns, saved, target);
+  target = select(interrupts, constant_word(network, interrupt_vector, shape.code_address_bits()), target);
+  connect_code_flow(flow, {from.stalls, jumps | interrupts, target}, from.ports.reset);
+}
+
 }  // namespace
 
 Network pipelined_processor(const ProcessorShape& shape, const std::vector<std::uint64_t>& program) {
@@ -149,7 +176,6 @@ Network pipelined_processor(const ProcessorShape& shape, const std::vector<std::
   Bit stalls = first_of_load | (valid & instruction.is(Special::sleep) & (~pending));
   if (multiplier) stalls = stalls | multiplier->stalls();
   const Bit completes = valid & (~stalls);
-
   // Fetch, decode, operands.
   const Word fetched =
       add_program_memory(network, shape, program, select(stalls, flow.decode_address, flow.code_address));
@@ -188,19 +214,7 @@ Network pipelined_processor(const ProcessorShape& shape, const std::vector<std::
   connect(last_result, result, {.enable = writes});
   write_memory(file.memory, writes, instruction.rd, result);
 
-  // Where the code goes on.
-  const Bit returns = instruction.is(Special::return_interrupt);
-  const Bit taken = instruction.is_branch & branch_condition(instruction, arithmetic);
-  const Bit jumps = completes & (taken | instruction.is_call | instruction.is_jump | returns);
-  const Bit interrupts = connect_events(network, reset, ports.event, pending, instruction, valid,
-                                        flow.decode_valid & (~stalls) & (~jumps));
-  const Word saved = registered("saved_address", flow.decode_address, {.enable = interrupts});
-  const Word jump_target = add_jump_target(network, shape, instruction, arithmetic, flow.decode_address,
-                                           {.reset = reset, .executes = valid});
-  Word target = select(instruction.is_jump, jump_target, flow.decode_address + instruction.offset);
-  target = select(returns, saved, target);
-  target = select(interrupts, constant_word(network, interrupt_vector, shape.code_address_bits()), target);
-  connect_code_flow(flow, {stalls, jumps | interrupts, target}, reset);
+  connect_redirection(network, shape, instruction, arithmetic, {ports, flow, pending, stalls});
   return network;
 }
 

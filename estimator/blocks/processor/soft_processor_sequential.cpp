@@ -71,18 +71,43 @@ Word execute_value(const ProcessorShape& shape, const DecodedInstruction& instru
   return value;
 }
 
+struct CodeControl {
+  const Stages& stage;
+  const Wakefulness& wake;
+  Bit reset;
+};
+
+// On by one in decode, elsewhere in execute, to the interrupt's address before a fetch.
+void connect_code_address(Network& network, const ProcessorShape& shape,
+                          const DecodedInstruction& instruction, const Arithmetic& arithmetic,
+                          const Word& code_address, const CodeControl& control) {
+  const Stages& stage = control.stage;
+  const Bit interrupts = control.wake.interrupts;
+  const Word link = registered("saved_address", code_address, {.enable = interrupts});
+  const Bit taken = instruction.is_branch & branch_condition(instruction, arithmetic);
+  const Word jump_target = add_jump_target(network, shape, instruction, arithmetic, code_address,
+                                           {.reset = control.reset, .executes = stage.execute});
+  Word next = select(stage.decode, code_address + 1U, code_address + instruction.offset);
+  next = select(stage.execute & instruction.is_jump, jump_target, next);
+  next = select(stage.execute & instruction.is(Special::return_interrupt), link, next);
+  next = select(interrupts, constant_word(network, interrupt_vector, shape.code_address_bits()), next);
+  const Bit redirects =
+      taken | instruction.is_call | instruction.is_jump | instruction.is(Special::return_interrupt);
+  connect(code_address, next,
+          {.enable = stage.decode | interrupts | (stage.execute & redirects), .reset = control.reset});
+}
+
 }  // namespace
 
 Network sequential_processor(const ProcessorShape& shape, const std::vector<std::uint64_t>& program) {
   Network network;
   const ProcessorPorts ports = add_processor_ports(network);
   const Bit reset = ports.reset;
-  const unsigned code_bits = shape.code_address_bits();
   const Stages stage{add_register(network, "stage_fetch"), add_register(network, "stage_decode"),
                      add_register(network, "stage_execute"), add_register(network, "stage_write")};
 
   // Instruction and registers.
-  const Word code_address = add_registers(network, "code_address", code_bits);
+  const Word code_address = add_registers(network, "code_address", shape.code_address_bits());
   const Word fetched = add_program_memory(network, shape, program, code_address);
   const Word word = registered("instruction", fetched, {.enable = stage.decode});
   const DecodedInstruction instruction = decode_instruction(shape, word);
@@ -128,20 +153,7 @@ Network sequential_processor(const ProcessorShape& shape, const std::vector<std:
                     .read = stage.write & instruction.is_load & is_port,
                     .data = file.b});
 
-  // Code address.
-  const Word link = registered("saved_address", code_address, {.enable = wake.interrupts});
-  const Bit taken = instruction.is_branch & branch_condition(instruction, arithmetic);
-  const Word jump_target = add_jump_target(network, shape, instruction, arithmetic, code_address,
-                                           {.reset = reset, .executes = stage.execute});
-  Word next = select(stage.decode, code_address + 1U, code_address + instruction.offset);
-  next = select(stage.execute & instruction.is_jump, jump_target, next);
-  next = select(stage.execute & instruction.is(Special::return_interrupt), link, next);
-  next = select(wake.interrupts, constant_word(network, interrupt_vector, code_bits), next);
-  const Bit redirects =
-      taken | instruction.is_call | instruction.is_jump | instruction.is(Special::return_interrupt);
-  connect(code_address, next,
-          {.enable = stage.decode | wake.interrupts | (stage.execute & redirects), .reset = reset});
-
+  connect_code_address(network, shape, instruction, arithmetic, code_address, {stage, wake, reset});
   const Bit needs_write = writes_result(shape, instruction) | instruction.is_store;
   connect_stages(stage, {wake.may_go & (~wake.interrupts), needs_write, is_shifting}, reset);
   return network;
