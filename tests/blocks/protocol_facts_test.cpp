@@ -148,9 +148,9 @@ TEST_CASE("Bytes and messages take the bits that their codes give them") {
 TEST_CASE("Host buses take their clocks for a byte") {
   const Kind& kind = host_interface();
   const auto byte_s = [&](const char* bus) { return kind.bus(settings_of(kind, {{"bus", bus}})).byte_s(); };
-  CHECK(byte_s("i2c") == Approx(90e-6));     // eight bits and the acknowledgement at 100 kHz, UM10204 [M]
-  CHECK(byte_s("spi") == Approx(8e-6));      // eight bits at 1 MHz
-  CHECK(byte_s("uart") == Approx(86.8e-6));  // 8N1, ten bits at 115.2 kb/s
+  CHECK(byte_s("i2c") == Approx(90e-6));  // eight bits and the acknowledgement at 100 kHz, UM10204 [M]
+  CHECK(byte_s("spi") == Approx(8e-6));   // eight bits at 1 MHz
+  CHECK(byte_s("uart") == Approx(10 / 115.2e3));  // 8N1, ten bits at 115.2 kb/s
 }
 
 TEST_CASE("Facts are told by those kinds that have them") {

@@ -432,13 +432,13 @@ TEST_CASE("Names that are no names, and events that are missing") {
 m.toml:1:1: missing key "source", expected a text that is not empty
   name = "x"
   ^
-m.toml:1:1: no events, expected a table [events] or [timers]
+m.toml:1:1: missing key "initial", expected a text that is not empty
   name = "x"
   ^
 m.toml:1:1: missing key "state", expected an array of tables
   name = "x"
   ^
-m.toml:1:1: missing key "initial", expected a text that is not empty
+m.toml:1:1: no events, expected a table [events] or [timers]
   name = "x"
   ^
 )");
