@@ -15,6 +15,10 @@
 
 namespace portweigh::blocks {
 
+// Clocks from one event of a traffic to the next, where the block takes an event in one clock. Real lines are
+// slower by tens of clocks; between two events everything settles, so what an event costs doesn't hang on it.
+inline constexpr std::uint64_t traffic_spacing = 4;
+
 class RandomInput {
  public:
   explicit RandomInput(std::string_view name) : name_(name) {}

@@ -15,6 +15,7 @@
 #include <bit>
 #include <random>
 
+#include "blocks/random_traffic.hpp"
 #include "blocks/sized_variables.hpp"
 
 namespace portweigh::blocks {
@@ -49,19 +50,17 @@ std::uint64_t mask_of_width(unsigned bits) {
   return bits >= 64 ? ~std::uint64_t{0} : (std::uint64_t{1} << bits) - 1;
 }
 
-// One access in every clock; status changes slowly, as status does.
+// An access now and then; status changes slowly, as status does.
 Drive register_bank_traffic(const Settings& settings, TrafficState state, std::uint64_t seed) {
   const RegisterBankShape shape = register_bank_shape(settings);
   return [shape, state, random = std::mt19937_64(seed)](logic::Simulator& simulator,
                                                         std::uint64_t clock) mutable {
     simulator.set("reset", clock == 0 ? 1 : 0);
-    if (state == TrafficState::idle || clock == 0) {
-      if (clock == 0) {
-        simulator.set("write", 0);
-        simulator.set("read", 0);
-      }
-      return;
+    if (clock == 0 || clock % traffic_spacing == 1) {
+      simulator.set("write", 0);
+      simulator.set("read", 0);
     }
+    if (state == TrafficState::idle || clock == 0 || clock % traffic_spacing != 0) return;
     for (unsigned stream = 0; stream < logic::Simulator::streams; ++stream) {
       const std::uint64_t draw = random();
       const bool is_write = (draw & 3U) == 0;  // hosts mostly poll
@@ -70,7 +69,7 @@ Drive register_bank_traffic(const Settings& settings, TrafficState state, std::u
       simulator.set("address", stream, (draw >> 8U) & mask_of_width(shape.address_bits()));
       simulator.set("write_data", stream, (draw >> 24U) & mask_of_width(shape.bits));
     }
-    if (clock % 64 == 1) {
+    if (clock % 64 == 0) {
       for (unsigned i = shape.writable; i < shape.registers; ++i) {
         simulator.set(fmt::format("status_{}", i), random() & mask_of_width(shape.bits));
       }

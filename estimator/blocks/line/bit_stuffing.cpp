@@ -84,7 +84,7 @@ Network decoder(const BitStuffing& code) {
   return net;
 }
 
-// A bit each clock; the decoder sees stuffed random traffic, the encoder random data without raw bits.
+// The decoder sees stuffed random traffic, the encoder random data without raw bits.
 Drive bit_stuffing_traffic(const Settings& settings, TrafficState state, std::uint64_t seed) {
   struct Source {
     std::mt19937_64 random;
@@ -105,7 +105,7 @@ Drive bit_stuffing_traffic(const Settings& settings, TrafficState state, std::ui
   };
   return [=, source = std::make_shared<Source>(Source{std::mt19937_64(seed)})](logic::Simulator& simulator,
                                                                                std::uint64_t clock) {
-    const bool is_running = state == TrafficState::active && clock != 0;
+    const bool is_running = state == TrafficState::active && clock != 0 && clock % traffic_spacing == 0;
     simulator.set("reset", clock == 0 ? 1 : 0);
     simulator.set("enable", is_running ? 1 : 0);
     if (code.direction == Direction::encode) simulator.set("data_valid", is_running ? 1 : 0);

@@ -140,7 +140,7 @@ Network scrambler_network(const Settings& settings) {
 Drive scrambler_traffic(const Settings& /*settings*/, TrafficState state, std::uint64_t seed) {
   return [state, random = std::mt19937_64(seed), data = RandomInput("data")](logic::Simulator& simulator,
                                                                              std::uint64_t clock) mutable {
-    const bool is_running = state == TrafficState::active && clock != 0;
+    const bool is_running = state == TrafficState::active && clock != 0 && clock % traffic_spacing == 0;
     simulator.set("reset", clock == 0 ? 1 : 0);
     simulator.set("enable", is_running ? 1 : 0);
     if (is_running) data.set(simulator, random);

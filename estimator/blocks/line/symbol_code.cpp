@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "blocks/event_recorder.hpp"
+#include "blocks/random_traffic.hpp"
 
 namespace portweigh::blocks {
 namespace {
@@ -73,7 +74,7 @@ unsigned random_five_bits(std::mt19937_64& random) {
 
 Drive encoder_traffic(bool is_long, TrafficState state, std::uint64_t seed) {
   return [=, random = std::mt19937_64(seed)](logic::Simulator& simulator, std::uint64_t clock) mutable {
-    const bool is_running = state == TrafficState::active && clock != 0;
+    const bool is_running = state == TrafficState::active && clock != 0 && clock % traffic_spacing == 0;
     simulator.set("reset", clock == 0 ? 1 : 0);
     simulator.set("enable", is_running ? 1 : 0);
     if (!is_running) return;
@@ -90,7 +91,7 @@ Drive decoder_traffic(bool is_long, TrafficState state, std::uint64_t seed) {
   return
       [=, random = std::mt19937_64(seed), encoders = std::vector<EightTenEncoder>(logic::Simulator::streams)](
           logic::Simulator& simulator, std::uint64_t clock) mutable {
-        const bool is_running = state == TrafficState::active && clock != 0;
+        const bool is_running = state == TrafficState::active && clock != 0 && clock % traffic_spacing == 0;
         simulator.set("reset", clock == 0 ? 1 : 0);
         simulator.set("enable", is_running ? 1 : 0);
         if (!is_running) return;

@@ -129,23 +129,30 @@ Network packet_network(const BufferShape& shape) {
   return network;
 }
 
-// Packets of up to 30 words in, then out, without pause.
+constexpr std::uint64_t packet_pauses = 4;  // events without a word in each packet
+
+std::uint64_t packet_words(const BufferShape& shape) {
+  return std::min(30U, shape.words);
+}
+
+// Packets of up to 30 words in, then out.
 Drive buffer_traffic(const Settings& settings, TrafficState state, std::uint64_t seed) {
   const BufferShape shape = shape_of(settings);
-  const std::uint64_t length = std::min(30U, shape.words);
+  const std::uint64_t length = packet_words(shape);
   auto random = std::make_shared<std::mt19937_64>(seed);
   auto data = std::make_shared<RandomInput>("write_data");
   return [shape, state, length, random, data](logic::Simulator& simulator, std::uint64_t clock) {
     simulator.set("reset", clock == 0 ? 1 : 0);
     if (state == TrafficState::idle) return;
-    const std::uint64_t turn = clock % (2 * length + 4);
-    const bool writes = turn < length;
+    const bool is_event = clock % traffic_spacing == 0;
+    const std::uint64_t turn = clock / traffic_spacing % (2 * length + packet_pauses);
+    const bool writes = is_event && turn < length;
     simulator.set("write", writes ? 1 : 0);
-    simulator.set("read", turn > length && turn <= 2 * length ? 1 : 0);
+    simulator.set("read", is_event && turn > length && turn <= 2 * length ? 1 : 0);
     if (writes) data->set(simulator, *random);
     if (shape.style == BufferStyle::plain) return;
-    simulator.set("commit", turn == length ? 1 : 0);
-    simulator.set("release", turn == 2 * length + 1 ? 1 : 0);
+    simulator.set("commit", is_event && turn == length ? 1 : 0);
+    simulator.set("release", is_event && turn == 2 * length + 1 ? 1 : 0);
   };
 }
 

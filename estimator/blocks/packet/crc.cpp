@@ -51,17 +51,17 @@ std::uint64_t fitting(const Settings& settings, std::string_view name, const Crc
   return value;
 }
 
-// Messages back to back: one clock of reset between them, random bits in each of the 64 streams.
+// Messages back to back: a reset in place of an event between them, random bits in each of the 64 streams.
 Drive crc_traffic(const Settings& settings, TrafficState state, std::uint64_t seed) {
-  const std::uint64_t clocks = traffic_message_bits / settings.integer("bits_per_clock") + 1;
+  const std::uint64_t events = traffic_message_bits / settings.integer("bits_per_clock") + 1;
   auto random = std::make_shared<std::mt19937_64>(seed);
   auto data = std::make_shared<RandomInput>("data");
-  return [state, clocks, random, data](logic::Simulator& simulator, std::uint64_t clock) {
-    const bool is_active = state == TrafficState::active;
-    const bool is_start = clock % (clocks + 1) == 0;
-    simulator.set("reset", is_active ? (is_start ? 1 : 0) : (clock == 0 ? 1 : 0));
-    simulator.set("enable", is_active && !is_start ? 1 : 0);
-    if (is_active) data->set(simulator, *random);
+  return [state, events, random, data](logic::Simulator& simulator, std::uint64_t clock) {
+    const bool is_event = state == TrafficState::active && clock % traffic_spacing == 0;
+    const bool is_start = clock == 0 || (is_event && clock / traffic_spacing % (events + 1) == 0);
+    simulator.set("reset", is_start ? 1 : 0);
+    simulator.set("enable", is_event && !is_start ? 1 : 0);
+    if (is_event) data->set(simulator, *random);
   };
 }
 
