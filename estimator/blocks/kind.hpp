@@ -97,6 +97,8 @@ struct Kind {
   // What a reader of the block's figures must know; "" : nothing.
   std::function<std::string(const Settings&)> note;
 
+  std::function<Pace(const Settings&)> pace;  // of `traffic`; empty: the network works at every clock
+
   // Protocol facts. What sets the routine off; there where there is a routine.
   std::function<Event(const Settings&)> event;
   Stage stage = Stage::anywhere;

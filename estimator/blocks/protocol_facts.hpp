@@ -23,15 +23,25 @@ enum class Event : std::uint8_t {
   byte,
   message,
   step,  // of a state machine
-  tick,  // of the protocol's timers
+  tick,   // of the protocol's timers
+  bit,    // on the line
+  clock,  // of the chip: no event at all
   given  // whatever the user's own counts are for
 };
 
 // As reports and JSON spell it.
 constexpr std::string_view name_of(Event event) {
-  constexpr std::string_view names[] = {"edge", "half-cell", "byte", "message", "step", "tick", "event"};
+  constexpr std::string_view names[] = {"edge", "half-cell", "byte", "message", "step",
+                                         "tick", "bit",       "clock", "event"};
   return names[static_cast<std::size_t>(event)];
 }
+
+// What an event of a network's active traffic is, and how many clocks one takes there. A network works off what
+// an event brings long before the next one, so toggles for each event are the same at the line's own pace.
+struct Pace {
+  Event event = Event::clock;
+  double clocks = 1;
+};
 
 // Where a kind stands on the way from the line to the policy; a function's layers say it of the kinds that
 // can stand anywhere (state machines, timers, pins, scramblers of the user).

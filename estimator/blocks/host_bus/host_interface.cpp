@@ -135,6 +135,9 @@ Kind host_interface_kind() {
   };
   kind.pins = host_interface_pins;
   kind.event = always(Event::byte);
+  kind.pace = [](const Settings& settings) {
+    return Pace{Event::byte, traffic_clocks_per_byte(host_interface_shape(settings))};
+  };
   kind.stage = Stage::host_bus;
   kind.bus = [](const Settings& settings) { return bus_facts(host_interface_shape(settings).bus); };
   return kind;

@@ -94,6 +94,8 @@ logic::Network uart_network(UartDirection direction);
 
 // --- Traffic and firmware ---------------------------------------------------------------------------
 
+// Clocks that a byte takes on the bus in this traffic, addresses counted as bytes.
+double traffic_clocks_per_byte(const HostInterfaceShape& shape);
 Drive host_interface_traffic(const HostInterfaceShape& shape, TrafficState state, std::uint64_t seed);
 
 enum class HostMethod : std::uint8_t { interrupt, bit_banged };

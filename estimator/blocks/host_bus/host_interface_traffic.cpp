@@ -27,6 +27,15 @@ Lanes lanes_of(bool level) {
   return level ? all_lanes : 0;
 }
 
+// Of the traffic below: clocks of a step of a script, and what controllers are set to.
+constexpr unsigned i2c_step_clocks = 10;
+constexpr unsigned i2c_steps_per_bit = 3;
+constexpr unsigned i2c_controller_steps_per_bit = 9;
+constexpr unsigned i2c_rate = 11;  // of the controller: clocks of a step of its own, less one
+constexpr unsigned spi_step_clocks = 4;
+constexpr unsigned spi_divider = 1;
+constexpr unsigned uart_clocks_per_bit = 32;
+
 // Inputs and outputs by name, looked up once.
 class Ports {
  public:
@@ -156,7 +165,7 @@ class I2cTargetTraffic : public Traffic {
     is_reading_ = !is_reading_;
   }
 
-  TwoLineScript script_{10};
+  TwoLineScript script_{i2c_step_clocks};
   bool is_reading_ = false;
 };
 
@@ -216,7 +225,7 @@ class I2cControllerTraffic : public Traffic {
     simulator.set_lanes(ports_.input("sda"), ~(sda_low | pulled));
     simulator.set("write", 0);
     simulator.set("take", simulator.value("interrupt"));
-    if (clock == 1) instruct(simulator, I2cInstruction::rate, 3U << i2c_rate_bits | 11U);
+    if (clock == 1) instruct(simulator, I2cInstruction::rate, 3U << i2c_rate_bits | i2c_rate);
     if (clock > 1 && is_active() && (simulator.value("report") & i2c_report::full) == 0)
       write_next(simulator);
   }
@@ -269,7 +278,7 @@ class SpiTargetTraffic : public Traffic {
     script_.add({false, false, 0});
   }
 
-  TwoLineScript script_{4};
+  TwoLineScript script_{spi_step_clocks};
 };
 
 class SpiControllerTraffic : public Traffic {
@@ -277,7 +286,7 @@ class SpiControllerTraffic : public Traffic {
   using Traffic::Traffic;
 
  private:
-  void set_up(Simulator& simulator) override { simulator.set("divider", 1); }
+  void set_up(Simulator& simulator) override { simulator.set("divider", spi_divider); }
   void step(Simulator& simulator, std::uint64_t) override {
     if (!is_active()) return;
     const bool is_free = simulator.value("busy") == 0;
@@ -302,10 +311,8 @@ class UartTraffic : public Traffic {
       : Traffic(state, seed), direction_(direction) {}
 
  private:
-  static constexpr unsigned clocks_per_bit = 32;
-
   void set_up(Simulator& simulator) override {
-    simulator.set("divider", clocks_per_bit / 16 - 1);
+    simulator.set("divider", uart_clocks_per_bit / 16 - 1);
     if (direction_ != UartDirection::encode) simulator.set("rxd", 1);
   }
   void step(Simulator& simulator, std::uint64_t clock) override {
@@ -317,8 +324,8 @@ class UartTraffic : public Traffic {
     }
     if (direction_ == UartDirection::encode) return;
     simulator.set("received_take", simulator.value("received_valid"));
-    if (clock % clocks_per_bit != 0) return;
-    const std::uint64_t bit = clock / clocks_per_bit % 10;
+    if (clock % uart_clocks_per_bit != 0) return;
+    const std::uint64_t bit = clock / uart_clocks_per_bit % 10;
     simulator.set_lanes(ports_.input("rxd"), bit == 0 ? 0 : bit == 9 ? all_lanes : random_());
   }
 
@@ -342,6 +349,19 @@ std::shared_ptr<Traffic> make_traffic(const HostInterfaceShape& shape, TrafficSt
 }
 
 }  // namespace
+
+double traffic_clocks_per_byte(const HostInterfaceShape& shape) {
+  const bool is_target = shape.role == HostRole::target;
+  switch (shape.bus) {
+    case HostBus::i2c:
+      return 9.0 * (is_target ? i2c_steps_per_bit * i2c_step_clocks : i2c_controller_steps_per_bit * (i2c_rate + 1));
+    case HostBus::spi:
+      return 8.0 * 2 * (is_target ? spi_step_clocks : spi_divider + 1);
+    case HostBus::uart:
+      break;
+  }
+  return 10.0 * uart_clocks_per_bit;
+}
 
 Drive host_interface_traffic(const HostInterfaceShape& shape, TrafficState state, std::uint64_t seed) {
   return [traffic = make_traffic(shape, state, seed)](Simulator& simulator, std::uint64_t clock) {

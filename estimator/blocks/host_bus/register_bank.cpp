@@ -179,6 +179,7 @@ Kind register_bank_kind() {
   kind.methods = {{"register-file", {}}};
   kind.run = register_bank_run;
   kind.event = always(Event::step);
+  kind.pace = [](const Settings&) { return Pace{Event::step, traffic_spacing}; };
   return kind;
 }
 

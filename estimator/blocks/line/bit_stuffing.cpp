@@ -168,6 +168,7 @@ Kind bit_stuffing_kind() {
   kind.methods = {{"bit-loop", {}}};
   kind.run = run_bit_stuffing;
   kind.event = always(Event::byte);
+  kind.pace = [](const Settings&) { return Pace{Event::bit, traffic_spacing}; };
   kind.stage = Stage::packet;
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;

@@ -204,6 +204,12 @@ Kind line_code_kind() {
   kind.offers = offers_method;
   kind.run = run_line_code;
   kind.event = [](const Settings& settings) { return is_encoder(settings) ? Event::half_cell : Event::edge; };
+  kind.pace = [](const Settings& settings) {
+    const LineFacts facts = facts_of(line_code(settings));
+    const double clocks_per_bit = oversampling_of(settings);
+    if (is_encoder(settings)) return Pace{Event::half_cell, clocks_per_bit / facts.cells};
+    return Pace{Event::edge, clocks_per_bit / facts.mean_edges};
+  };
   kind.stage = Stage::line;
   kind.line = [](const Settings& settings) { return facts_of(line_code(settings)); };
   kind.pins = [](const Settings& settings) {

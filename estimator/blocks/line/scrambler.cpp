@@ -205,6 +205,9 @@ Kind scrambler_kind() {
   kind.methods = {{"parallel", {}}, {"bitwise", {}}};
   kind.run = run_scrambler;
   kind.event = always(Event::byte);
+  kind.pace = [](const Settings& settings) {
+    return Pace{Event::byte, 8.0 * traffic_spacing / static_cast<double>(settings.integer("bits_per_clock"))};
+  };
   kind.stage = Stage::packet;
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;

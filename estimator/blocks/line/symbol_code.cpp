@@ -230,6 +230,10 @@ Kind symbol_code_kind() {
   kind.methods = {{"tables", {}}};
   kind.run = run_symbol_code;
   kind.event = always(Event::byte);
+  kind.pace = [](const Settings& settings) {
+    const double symbols = settings.choice("code") == "8b10b" ? 1 : 2;
+    return Pace{Event::byte, symbols * traffic_spacing};
+  };
   kind.stage = Stage::packet;
   kind.symbols = [](const Settings& settings) {
     return settings.choice("code") == "4b5b" ? facts_4b5b : facts_8b10b;

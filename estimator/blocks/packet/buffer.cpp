@@ -202,6 +202,10 @@ Kind buffer_kind() {
   kind.run = buffer_run;
   kind.pins = buffer_pins;
   kind.event = always(Event::byte);
+  kind.pace = [](const Settings& settings) {
+    const auto words = static_cast<double>(packet_words(shape_of(settings)));
+    return Pace{Event::byte, traffic_spacing * (2 * words + packet_pauses) / words};
+  };
   kind.stage = Stage::packet;
   return kind;
 }

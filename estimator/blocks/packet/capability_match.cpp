@@ -291,6 +291,9 @@ Kind capability_match_kind() {
   kind.methods = {{"object-loop", {}}};
   kind.run = capability_match_run;
   kind.event = always(Event::message);
+  kind.pace = [](const Settings& settings) {
+    return Pace{Event::message, (objects_of(settings) + 1.0) * capability_match_clocks};
+  };
   kind.stage = Stage::policy;
   return kind;
 }

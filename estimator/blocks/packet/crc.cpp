@@ -51,9 +51,13 @@ std::uint64_t fitting(const Settings& settings, std::string_view name, const Crc
   return value;
 }
 
+std::uint64_t events_of_message(const Settings& settings) {
+  return traffic_message_bits / static_cast<std::uint64_t>(settings.integer("bits_per_clock")) + 1;
+}
+
 // Messages back to back: a reset in place of an event between them, random bits in each of the 64 streams.
 Drive crc_traffic(const Settings& settings, TrafficState state, std::uint64_t seed) {
-  const std::uint64_t events = traffic_message_bits / settings.integer("bits_per_clock") + 1;
+  const std::uint64_t events = events_of_message(settings);
   auto random = std::make_shared<std::mt19937_64>(seed);
   auto data = std::make_shared<RandomInput>("data");
   return [state, events, random, data](logic::Simulator& simulator, std::uint64_t clock) {
@@ -153,6 +157,11 @@ Kind crc_kind() {
   kind.run = crc_run;
   kind.pins = crc_pins;
   kind.event = always(Event::byte);
+  kind.pace = [](const Settings& settings) {
+    const auto steps = 8.0 / static_cast<double>(settings.integer("bits_per_clock"));
+    const auto events = static_cast<double>(events_of_message(settings));
+    return Pace{Event::byte, steps * traffic_spacing * (events + 1) / events};
+  };
   kind.stage = Stage::packet;
   return kind;
 }

@@ -241,6 +241,7 @@ Kind framing_kind() {
   kind.methods = {{"byte-table", {}}, {"nibble-table", {}}, {"bitwise", {}}, {"crc-unit", {"crc-unit"}}};
   kind.run = framing_run;
   kind.event = always(Event::message);
+  kind.pace = [](const Settings&) { return Pace{Event::bit, clocks_per_bit}; };
   kind.stage = Stage::packet;
   kind.symbols = [](const Settings&) { return facts_4b5b; };
   kind.message_bits = message_bits;

@@ -160,6 +160,7 @@ Kind pins_kind() {
   kind.methods = {{"vertical-counters", {}}};
   kind.run = pins_run;
   kind.event = always(Event::tick);
+  kind.pace = [](const Settings&) { return Pace{Event::tick, clocks_per_tick}; };
   kind.pins = [](const Settings& settings) {
     return Pins{.bidirectional = static_cast<unsigned>(settings.integer("lines"))};
   };

@@ -183,6 +183,7 @@ Kind state_machine_kind() {
     if (std::filesystem::is_regular_file(file)) (void)load_state_table(file);
   };
   kind.event = always(Event::step);
+  kind.pace = [](const Settings&) { return Pace{Event::step, clocks_between_events}; };
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

@@ -26,8 +26,11 @@ struct Activity {
   double memory_reads = 0;  // accesses with a changed address
   double memory_writes = 0;
 
+  double glitch_ratio = 1;        // transitions of LUTs and carries by those counted here (glitches.hpp)
+
+  // With glitches.
   double total_toggles() const {
-    return lut_toggles + carry_toggles + register_toggles + memory_output_toggles;
+    return glitch_ratio * (lut_toggles + carry_toggles) + register_toggles + memory_output_toggles;
   }
 };
 

@@ -59,14 +59,16 @@ LogicFigures given_logic(const blocks::GivenCounts& given) {
 SwitchingFigures given_switching(const blocks::GivenCounts& given) {
   // Nothing can be simulated: the usual assumption of 12.5 % (common practice for control logic).
   constexpr double assumed_share = 0.125;
-  return {.busy_toggles = assumed_share * static_cast<double>(std::max(given.luts, given.registers))};
+  return {.event_toggles = assumed_share * static_cast<double>(std::max(given.luts, given.registers))};
 }
 
 SwitchingFigures simulated_switching(const BlockUse& use, const logic::Fitted& fitted) {
   const logic::Activity busy = block_activity(*use.kind, use.settings, fitted, blocks::TrafficState::active);
   const logic::Activity quiet = block_activity(*use.kind, use.settings, fitted, blocks::TrafficState::idle);
-  return {busy.total_toggles(), quiet.total_toggles(), busy.memory_reads + busy.memory_writes,
-          quiet.memory_reads + quiet.memory_writes};
+  const blocks::Pace pace = use.kind->pace ? use.kind->pace(use.settings) : blocks::Pace{};
+  const double quiet_accesses = quiet.memory_reads + quiet.memory_writes;
+  return {pace.event, pace.clocks * (busy.total_toggles() - quiet.total_toggles()), quiet.total_toggles(),
+          pace.clocks * (busy.memory_reads + busy.memory_writes - quiet_accesses), quiet_accesses};
 }
 
 }  // namespace

@@ -53,12 +53,15 @@ struct LogicFigures {
   logic::FabricCount count;
 };
 
-// Activity of a block in each clock of the fabric's clock.
+// Toggles of LUT and register outputs, glitches counted, and accesses of RAM: what every clock costs, and
+// what each event of the block's traffic costs beside it. With events at a rate r and a clock f, a second has
+// f quiet_toggles + r event_toggles.
 struct SwitchingFigures {
-  double busy_toggles = 0;       // toggles of LUT and register outputs in a clock, line carrying bits
-  double quiet_toggles = 0;      // the same, nothing happening
-  double busy_ram_accesses = 0;  // in a clock
-  double quiet_ram_accesses = 0;
+  blocks::Event event = blocks::Event::clock;
+  double event_toggles = 0;
+  double quiet_toggles = 0;  // in a clock, nothing happening
+  double event_ram_accesses = 0;
+  double quiet_ram_accesses = 0;  // in a clock
 };
 
 // A routine on a core class.

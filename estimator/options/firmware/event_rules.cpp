@@ -36,13 +36,8 @@ double named_deadline_s(const study::FunctionBlock& block, const study::Timing& 
   return standard_s;
 }
 
-double message_rate_hz(const study::Timing& timing, double bit_rate_hz) {
-  return 1.0 / (timing.message_bits.range.typical / bit_rate_hz + timing.turn_round.value_si);
-}
-
 EventRule line_rule(const study::PortFunction& function, const study::FunctionBlock& block, Event event) {
   const double fast_hz = function.timing.bit_rate.range.high;
-  const double typical_hz = function.timing.bit_rate.range.typical;
   const blocks::LineFacts line = block.kind->line(block.settings);
   EventRule rule;
   rule.is_interrupt = true;
@@ -50,11 +45,11 @@ EventRule line_rule(const study::PortFunction& function, const study::FunctionBl
   if (event == Event::edge) {
     rule.direction = Direction::receive;
     rule.period_s = 1 / (most_edges(line, symbols_of(function)) * fast_hz);
-    rule.mean_rate_hz = line.mean_edges * typical_hz;
+    rule.per_bit = line.mean_edges;
   } else {
     rule.direction = Direction::transmit;
     rule.period_s = rule.deadline_s;
-    rule.mean_rate_hz = line.cells * typical_hz;
+    rule.per_bit = line.cells;
   }
   rule.jitter_s = rule.period_s - rule.deadline_s;
   return rule;
@@ -68,14 +63,14 @@ EventRule byte_rule(const study::PortFunction& function, const study::FunctionBl
     const blocks::BusFacts bus = block.kind->bus ? block.kind->bus(block.settings) : usual_bus();
     rule.period_s = bus.byte_s();
     rule.deadline_s = timing.tick.value_si;  // the bus can be held
-    rule.mean_rate_hz = message_rate_hz(timing, timing.bit_rate.range.typical);
+    rule.per_message = 1;
     rule.is_interrupt = true;
     return rule;
   }
   const double wire_bits = symbols_of(function).wire_bits_per_byte;
   rule.period_s = wire_bits / timing.bit_rate.range.high;
   rule.deadline_s = named_deadline_s(block, timing, rule.period_s);
-  rule.mean_rate_hz = timing.bit_rate.range.typical / wire_bits;
+  rule.per_bit = 1 / wire_bits;
   return rule;
 }
 
@@ -86,7 +81,7 @@ EventRule step_rule(const study::FunctionBlock& block, const study::Timing& timi
   const double standard_s =
       block.layer == study::Layer::message ? timing.turn_round.value_si : timing.response.value_si;
   rule.deadline_s = named_deadline_s(block, timing, standard_s);
-  rule.mean_rate_hz = events_per_message * message_rate_hz(timing, timing.bit_rate.range.typical);
+  rule.per_message = events_per_message;
   rule.answers_message = rule.deadline_s <= timing.turn_round.value_si;
   rule.period_s = std::max(1 / (events_per_message * message_rate_hz(timing, timing.bit_rate.range.high)),
                            rule.deadline_s / events_per_message);
@@ -99,6 +94,11 @@ EventRule rule_of_event(const study::PortFunction& function, const study::Functi
     case Event::edge:
     case Event::half_cell:
       return line_rule(function, block, event);
+    case Event::bit:
+      return {.period_s = 1 / timing.bit_rate.range.high,
+              .deadline_s = 1 / timing.bit_rate.range.high,
+              .per_bit = 1,
+              .direction = direction_of(block)};
     case Event::byte:
       return byte_rule(function, block);
     case Event::message:
@@ -109,6 +109,7 @@ EventRule rule_of_event(const study::PortFunction& function, const study::Functi
       return {.period_s = timing.tick.value_si,
               .deadline_s = timing.tick.value_si,
               .attached_rate_hz = 1 / timing.tick.value_si};
+    case Event::clock:
     case Event::given:
       break;
   }
@@ -117,6 +118,10 @@ EventRule rule_of_event(const study::PortFunction& function, const study::Functi
 }
 
 }  // namespace
+
+double message_rate_hz(const study::Timing& timing, double bit_rate_hz) {
+  return 1.0 / (timing.message_bits.range.typical / bit_rate_hz + timing.turn_round.value_si);
+}
 
 blocks::SymbolFacts symbols_of(const study::PortFunction& function) {
   for (const study::FunctionBlock& block : function.blocks) {
@@ -131,6 +136,8 @@ EventRule rule_for(const study::PortFunction& function, const study::FunctionBlo
   rule.message_period_s =
       timing.message_bits.range.low / timing.bit_rate.range.high + timing.inter_frame_gap.value_si;
   rule.turn_round_s = timing.turn_round.value_si;
+  const double bit_rate_hz = timing.bit_rate.range.typical;
+  rule.mean_rate_hz = rule.per_bit * bit_rate_hz + rule.per_message * message_rate_hz(timing, bit_rate_hz);
   return rule;
 }
 

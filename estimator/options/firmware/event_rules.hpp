@@ -7,6 +7,7 @@
 //   half-cell  2 b a second where the code has edges in mid-bit, else b; done within it
 //   byte       as the symbol code makes them, one in ten bits for 4b5b; done before the next
 //   message    spread over its bytes as it arrives or leaves
+//   bit        one after the other
 //   step       `steps_per_message` for each message; done within the turn-round or the response time. A step
 //              with the turn-round as its deadline is set off by the last bit of a message: until the answer
 //              leaves, the line is silent, so it does not compete with a stream of edges
@@ -24,7 +25,10 @@ struct EventRule {
   double period_s = 0;           // least time between two, in the long run
   double jitter_s = 0;           // by which two may come closer
   double deadline_s = 0;         // from the event's arrival
-  double mean_rate_hz = 0;       // while the line is busy in this block's direction
+  // While the line is busy in this block's direction: for each bit and each message, so how often.
+  double per_bit = 0;
+  double per_message = 0;
+  double mean_rate_hz = 0;
   double attached_rate_hz = 0;   // goes on while attached, line busy or not
   double message_period_s = 0;   // least time between the ends of two messages
   double turn_round_s = 0;       // end of a message to the first bit of its answer
@@ -39,6 +43,9 @@ inline constexpr double steps_per_message = 3;
 
 // How the function's bytes become bits on the line: by its first block that says so, else plainly.
 blocks::SymbolFacts symbols_of(const study::PortFunction& function);
+
+// Messages a second without pause, each with its turn-round, at this bit rate.
+double message_rate_hz(const study::Timing& timing, double bit_rate_hz);
 
 // Throws std::logic_error for an event that has no rule (a defect of the block).
 EventRule rule_for(const study::PortFunction& function, const study::FunctionBlock& block,

@@ -76,7 +76,8 @@ ordered_json logic_json(const BlockFigures& figures) {
           {"levels", count.levels},
           {"ram_bits", count.ram_bits},
           {"control_sets", count.control_sets},
-          {"busy_toggles_per_clock", rounded(figures.switching->busy_toggles, 0.001)},
+          {"event", blocks::name_of(figures.switching->event)},
+          {"toggles_per_event", rounded(figures.switching->event_toggles, 0.001)},
           {"quiet_toggles_per_clock", rounded(figures.switching->quiet_toggles, 0.001)},
           {"low", ends(figures.spread.low_factor)},
           {"high", ends(figures.spread.high_factor)}};
@@ -127,10 +128,9 @@ std::string block_text(const BlockFigures& figures) {
     add("cells", count.cells);
     rows.add_row({"  levels", fmt::format("{}", count.levels), ""});
     rows.add_row({"  RAM bits", fmt::format("{}", count.ram_bits), ""});
-    rows.add_row(
-        {"  toggles a clock, line busy", fmt::format("{:.2f}", figures.switching->busy_toggles), ""});
-    rows.add_row(
-        {"  toggles a clock, line quiet", fmt::format("{:.2f}", figures.switching->quiet_toggles), ""});
+    rows.add_row({"  toggles a clock, line quiet", fmt::format("{:.2f}", figures.switching->quiet_toggles), ""});
+    rows.add_row({fmt::format("  more for each {}", blocks::name_of(figures.switching->event)),
+                  fmt::format("{:.2f}", figures.switching->event_toggles), ""});
     text += rows.to_text();
   }
   if (figures.firmware != nullptr) {
