@@ -22,17 +22,17 @@ enum class Event : std::uint8_t {
   half_cell,  // to be sent; where a code has no edges in mid-bit a whole cell
   byte,
   message,
-  step,  // of a state machine
+  step,   // of a state machine
   tick,   // of the protocol's timers
   bit,    // on the line
   clock,  // of the chip: no event at all
-  given  // whatever the user's own counts are for
+  given   // whatever the user's own counts are for
 };
 
 // As reports and JSON spell it.
 constexpr std::string_view name_of(Event event) {
-  constexpr std::string_view names[] = {"edge", "half-cell", "byte", "message", "step",
-                                         "tick", "bit",       "clock", "event"};
+  constexpr std::string_view names[] = {"edge", "half-cell", "byte",  "message", "step",
+                                        "tick", "bit",       "clock", "event"};
   return names[static_cast<std::size_t>(event)];
 }
 

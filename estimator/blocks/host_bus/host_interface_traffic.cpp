@@ -354,7 +354,8 @@ double traffic_clocks_per_byte(const HostInterfaceShape& shape) {
   const bool is_target = shape.role == HostRole::target;
   switch (shape.bus) {
     case HostBus::i2c:
-      return 9.0 * (is_target ? i2c_steps_per_bit * i2c_step_clocks : i2c_controller_steps_per_bit * (i2c_rate + 1));
+      return 9.0 * (is_target ? i2c_steps_per_bit * i2c_step_clocks
+                              : i2c_controller_steps_per_bit * (i2c_rate + 1));
     case HostBus::spi:
       return 8.0 * 2 * (is_target ? spi_step_clocks : spi_divider + 1);
     case HostBus::uart:

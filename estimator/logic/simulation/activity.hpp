@@ -26,7 +26,7 @@ struct Activity {
   double memory_reads = 0;  // accesses with a changed address
   double memory_writes = 0;
 
-  double glitch_ratio = 1;        // transitions of LUTs and carries by those counted here (glitches.hpp)
+  double glitch_ratio = 1;  // transitions of LUTs and carries by those counted here (glitches.hpp)
 
   // With glitches.
   double total_toggles() const {

@@ -22,9 +22,9 @@ namespace portweigh::options {
 enum class Direction { receive, transmit, both };
 
 struct EventRule {
-  double period_s = 0;           // least time between two, in the long run
-  double jitter_s = 0;           // by which two may come closer
-  double deadline_s = 0;         // from the event's arrival
+  double period_s = 0;    // least time between two, in the long run
+  double jitter_s = 0;    // by which two may come closer
+  double deadline_s = 0;  // from the event's arrival
   // While the line is busy in this block's direction: for each bit and each message, so how often.
   double per_bit = 0;
   double per_message = 0;

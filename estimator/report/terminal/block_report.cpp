@@ -128,7 +128,8 @@ std::string block_text(const BlockFigures& figures) {
     add("cells", count.cells);
     rows.add_row({"  levels", fmt::format("{}", count.levels), ""});
     rows.add_row({"  RAM bits", fmt::format("{}", count.ram_bits), ""});
-    rows.add_row({"  toggles a clock, line quiet", fmt::format("{:.2f}", figures.switching->quiet_toggles), ""});
+    rows.add_row(
+        {"  toggles a clock, line quiet", fmt::format("{:.2f}", figures.switching->quiet_toggles), ""});
     rows.add_row({fmt::format("  more for each {}", blocks::name_of(figures.switching->event)),
                   fmt::format("{:.2f}", figures.switching->event_toggles), ""});
     text += rows.to_text();
