@@ -41,3 +41,49 @@ TEST_CASE("Activity is the same each time, and more with traffic than without") 
         options::block_activity(kind, settings, fitted, blocks::TrafficState::active).total_toggles());
   CHECK(busy > options::block_activity(kind, settings, fitted, blocks::TrafficState::idle).total_toggles());
 }
+
+namespace {
+
+// The same traffic with its events ten times as far apart.
+blocks::Drive ten_times_slower(const blocks::Drive& drive, std::uint64_t spacing) {
+  return [=](logic::Simulator& simulator, std::uint64_t clock) {
+    const std::uint64_t within = clock % (10 * spacing);
+    if (within < spacing) drive(simulator, clock / (10 * spacing) * spacing + within);
+  };
+}
+
+}  // namespace
+
+// Blocks that take an event in a clock; at the pace of their traffic, and at a tenth of it.
+TEST_CASE(
+    "An event costs the same at any pace: a clock costs what a quiet one does and its share of an event") {
+  struct Case {
+    std::string kind;
+    std::vector<std::pair<std::string, std::string>> settings;
+    std::uint64_t spacing;  // clocks between events in the traffic
+  };
+  const std::vector<Case> cases = {{"crc", {{"width", "32"}, {"bits_per_clock", "4"}}, 4},
+                                   {"symbol-code", {{"direction", "decode"}}, 4},
+                                   {"symbol-code", {{"direction", "encode"}}, 4},
+                                   {"scrambler", {}, 4},
+                                   {"register-bank", {}, 4}};
+  for (const Case& example : cases) {
+    blocks::Kind kind = blocks::find_kind(example.kind);
+    blocks::Settings settings = blocks::Settings::standard(kind.settings);
+    for (const auto& [name, value] : example.settings) settings.set(name, value);
+    INFO(example.kind << " " << settings.to_string());
+    const logic::Fitted fitted = logic::fit(kind.network(settings), {});
+    const auto toggles = [&](blocks::TrafficState state) {
+      return options::block_activity_over(kind, settings, fitted, state, 512, 8192).total_toggles();
+    };
+    const double quiet = toggles(blocks::TrafficState::idle);
+    const double event = kind.pace(settings).clocks * (toggles(blocks::TrafficState::active) - quiet);
+    REQUIRE(event > 0);
+    kind.traffic = [&, plain = kind.traffic](const blocks::Settings& chosen, blocks::TrafficState state,
+                                             std::uint64_t seed) {
+      return ten_times_slower(plain(chosen, state, seed), example.spacing);
+    };
+    CHECK(toggles(blocks::TrafficState::active) ==
+          Approx(quiet + event / (10 * kind.pace(settings).clocks)).epsilon(0.05));
+  }
+}
