@@ -141,4 +141,11 @@ EventRule rule_for(const study::PortFunction& function, const study::FunctionBlo
   return rule;
 }
 
+BusyRate busy_rate(const study::PortFunction& function, const study::FunctionBlock& block,
+                   blocks::Event event) {
+  const EventRule rule = rule_for(function, block, event);
+  const double share = rule.direction == Direction::both ? 1.0 : 0.5;
+  return {share * rule.per_bit, share * rule.per_message, rule.attached_rate_hz};
+}
+
 }  // namespace portweigh::options

@@ -51,4 +51,16 @@ double message_rate_hz(const study::Timing& timing, double bit_rate_hz);
 EventRule rule_for(const study::PortFunction& function, const study::FunctionBlock& block,
                    blocks::Event event);
 
+// How often a network has to do with an event while the line is busy: for each bit and each message on the line,
+// and beside them each second. One direction has half of the messages, as for firmware.
+struct BusyRate {
+  double per_bit = 0;
+  double per_message = 0;
+  double per_second_hz = 0;
+};
+
+// As rule_for; Event::clock and Event::given have none.
+BusyRate busy_rate(const study::PortFunction& function, const study::FunctionBlock& block,
+                   blocks::Event event);
+
 }  // namespace portweigh::options

@@ -3,8 +3,9 @@
 // Core currents come from the supply through a linear regulator, so that a core watt costs V_supply / V_core:
 //   leakage     V_s I_leak 2^((T - 25 degC) / T_double)
 //   clock tree  f (E_trunk + registers E_register) V_s / V_core
-//   toggling    f toggles E_toggle V_s / V_core        toggles: simulated, in a clock
-//   RAM         f accesses E_ram V_s / V_core
+//   toggling    (f quiet toggles + sum of r event toggles) E_toggle V_s / V_core
+//   RAM         (f quiet accesses + sum of r event accesses) E_ram V_s / V_core
+//               r: events a second of each block while the line is busy, as firmware has them; counts simulated
 //   pins        1/2 C V_s^2 x edges a second
 //   oscillator, bias, comparators: V_s I
 // With an external core rail the ratio is one over its converter's efficiency, taken as that of a linear one.
@@ -33,19 +34,46 @@ struct FabricInputs {
   Figure clock_hz;
 };
 
-// Counts of one clock domain with the spread of each block's class: registers, toggles, RAM accesses in a
-// clock.
+// Counts of one clock domain with the spread of each block's class.
 struct Activity {
   Figure registers;
-  Figure busy_toggles;
-  Figure quiet_toggles;
-  Figure busy_accesses;
-  Figure quiet_accesses;
+  Figure quiet_toggles;      // in a clock
+  Figure quiet_accesses;     // in a clock
+  Figure event_toggles_hz;   // of the events of a busy line
+  Figure event_accesses_hz;
 };
 
-Activity sum_activity(Draft& draft, const std::vector<FabricBlock>& blocks, bool processor_domain) {
+// What is busy with the line: its bits and messages, and how often a processor's clock brings an event.
+struct BusyLine {
+  Figure bit_rate;
+  Figure message_rate;
+  Figure busy_clock_hz;
+};
+
+// Blocks that an option adds for its link have an event for each byte of a message that crosses it.
+BusyRate rate_of(const Draft& draft, const Placed& placed, const FabricBlock& block, blocks::Event event) {
+  const study::PortFunction& function = draft.context.study.function;
+  for (const study::FunctionBlock& own : function.blocks) {
+    if (own.name == block.name) return busy_rate(function, own, event);
+  }
+  return {.per_message = placed.link ? placed.link->bytes_per_message : 0};
+}
+
+Figure event_rate(Draft& draft, const Placed& placed, const FabricBlock& block, blocks::Event event,
+                  const BusyLine& line) {
+  const std::string key = fmt::format("rates.{}", block.name);
+  const std::string label = fmt::format("{}: {}s a second, line busy", block.name, blocks::name_of(event));
+  if (event == blocks::Event::clock) return draft.name(line.busy_clock_hz * 1.0, key, label, "kHz");
+  const BusyRate rate = rate_of(draft, placed, block, event);
+  const Figure steady = draft.ledger().constant(rate.per_second_hz, dimensions::frequency, "timer ticks");
+  return draft.name(rate.per_bit * line.bit_rate + rate.per_message * line.message_rate + steady, key, label, "kHz");
+}
+
+Activity sum_activity(Draft& draft, const Placed& placed, const std::vector<FabricBlock>& blocks,
+                      bool processor_domain, const BusyLine& line) {
   const Figure none = draft.zero(dimensions::dimensionless);
-  Activity sum{none, none, none, none, none};
+  const Figure never = draft.zero(dimensions::frequency);
+  Activity sum{none, none, none, never, never};
   for (const FabricBlock& block : blocks) {
     if (block.runs_on_processor_clock != processor_domain || block.figures->count.cells == 0) continue;
     const logic::FabricCount& covered = block.figures->count;
@@ -57,21 +85,25 @@ Activity sum_activity(Draft& draft, const std::vector<FabricBlock>& blocks, bool
       return draft.counted(fmt::format("counts.{}.{}", block.name, what),
                            fmt::format("{}: {}", block.name, label), exactly(value), source);
     };
+    const Figure rate = event_rate(draft, placed, block, switching.event, line);
     sum.registers =
         sum.registers + count("registers", "registers", covered.registers, "covering run") * spread;
-    sum.busy_toggles = sum.busy_toggles + count("busy_toggles", "toggles in a clock, line busy",
-                                                switching.busy_toggles, "simulation of framed traffic") *
-                                              spread;
     sum.quiet_toggles = sum.quiet_toggles + count("quiet_toggles", "toggles in a clock, line quiet",
                                                   switching.quiet_toggles, "simulation without traffic") *
                                                 spread;
+    sum.event_toggles_hz =
+        sum.event_toggles_hz + rate *
+                                   count("event_toggles", fmt::format("toggles of a {}", blocks::name_of(switching.event)),
+                                         switching.event_toggles, "simulation of framed traffic, glitches counted") *
+                                   spread;
     if (covered.ram_bits == 0) continue;
-    sum.busy_accesses =
-        sum.busy_accesses + count("busy_ram_accesses", "RAM accesses in a clock, line busy",
-                                  switching.busy_ram_accesses, "simulation of framed traffic");
     sum.quiet_accesses =
         sum.quiet_accesses + count("quiet_ram_accesses", "RAM accesses in a clock, line quiet",
                                    switching.quiet_ram_accesses, "simulation without traffic");
+    sum.event_accesses_hz =
+        sum.event_accesses_hz +
+        rate * count("event_ram_accesses", fmt::format("RAM accesses of a {}", blocks::name_of(switching.event)),
+                     switching.event_ram_accesses, "simulation of framed traffic");
   }
   return sum;
 }
@@ -83,7 +115,7 @@ void add(Draft& draft, const FabricInputs& in, std::string_view key, std::string
 }
 
 void add_domain(Draft& draft, const FabricInputs& in, std::string_view prefix, std::string_view label,
-                Figure clock_hz, Figure busy_share, const Activity& activity, bool has_trunk) {
+                Figure clock_hz, const Activity& activity, bool has_trunk) {
   const parts::ProgrammableLogic& part = in.part;
   const Figure none = draft.zero(dimensions::power);
   const Figure toggle = draft.input(part.toggle_energy);
@@ -93,15 +125,15 @@ void add_domain(Draft& draft, const FabricInputs& in, std::string_view prefix, s
   const Figure tree_w = clock_hz * tree * in.core_ratio;
   add(draft, in, fmt::format("{}clock_tree", prefix), fmt::format("{}clock tree", label), tree_w, tree_w,
       none);
-  const auto toggling_w = [&](Figure toggles) { return clock_hz * toggles * toggle * in.core_ratio; };
+  const auto toggling_w = [&](Figure toggles_hz) { return toggles_hz * toggle * in.core_ratio; };
+  const Figure quiet_hz = clock_hz * activity.quiet_toggles;
   add(draft, in, fmt::format("{}toggling", prefix), fmt::format("{}toggling", label),
-      toggling_w(mixed(busy_share, activity.busy_toggles, activity.quiet_toggles)),
-      toggling_w(activity.quiet_toggles), none);
+      toggling_w(quiet_hz + activity.event_toggles_hz), toggling_w(quiet_hz), none);
   const Figure ram = draft.input(part.ram_access_energy);
-  const auto ram_w = [&](Figure accesses) { return clock_hz * accesses * ram * in.core_ratio; };
+  const auto ram_w = [&](Figure accesses_hz) { return accesses_hz * ram * in.core_ratio; };
+  const Figure quiet_accesses_hz = clock_hz * activity.quiet_accesses;
   add(draft, in, fmt::format("{}ram", prefix), fmt::format("{}RAM", label),
-      ram_w(mixed(busy_share, activity.busy_accesses, activity.quiet_accesses)),
-      ram_w(activity.quiet_accesses), none);
+      ram_w(quiet_accesses_hz + activity.event_accesses_hz), ram_w(quiet_accesses_hz), none);
 }
 
 void add_bias(Draft& draft, const FabricInputs& in) {
@@ -164,25 +196,24 @@ void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packag
                       Drawn& drawn) {
   if (!cells.clock_hz) return;
   const parts::ProgrammableLogic& part = *draft.candidate.logic();
+  const study::Timing& timing = draft.context.study.function.timing;
   const Figure supply = draft.input(draft.context.study.supply_voltage);
   const Figure core = draft.input(part.core_voltage);
   const Figure ratio = draft.name(supply / core, "core_ratio", "supply watts for each core watt", "1");
   const FabricInputs in{drawn, part, supply, ratio, *cells.clock_hz};
   add_bias(draft, in);
-  const Figure one = draft.ledger().constant(1, dimensions::dimensionless, "all of the time");
-  add_domain(draft, in, "", "", in.clock_hz, one, sum_activity(draft, cells.blocks, false), true);
+  BusyLine line{draft.input(timing.bit_rate), message_rate(draft), in.clock_hz};
+  add_domain(draft, in, "", "", in.clock_hz, sum_activity(draft, placed, cells.blocks, false, line), true);
   if (const Firmware* soft = placed.firmware_on(EngineKind::soft_processor)) {
     const Schedule& schedule = soft->schedule;
     const Figure clock = draft.counted("soft_clock_rate", "clock of the soft processor",
                                        exactly(schedule.clock_hz.value_or(0)),
                                        "lowest clock setting that meets every deadline", "MHz");
-    const Figure load =
-        draft.executed("counts.soft_busy_cycles", "soft processor: cycles a second, line busy",
-                       schedule.busy_hz, "soft processor", "executed routines", "MHz") /
-        clock;
+    line.busy_clock_hz = draft.executed("counts.soft_busy_cycles", "soft processor: cycles a second, line busy",
+                                        schedule.busy_hz, "soft processor", "executed routines", "MHz");
+    draft.name(line.busy_clock_hz / clock, "soft_load", "load of the soft processor", "%");
     add_domain(draft, in, "soft_processor_", "soft processor ", clock,
-               draft.name(load, "soft_load", "load of the soft processor", "%"),
-               sum_activity(draft, cells.blocks, true), false);
+               sum_activity(draft, placed, cells.blocks, true, line), false);
   }
   add_pins(draft, in);
   add_leakage(draft, in, packaged);

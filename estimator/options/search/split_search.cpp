@@ -108,9 +108,9 @@ double SplitSearch::fabric_w(const BlockUse& use, const parts::ProgrammableLogic
   const double ram_j = part.ram_access_energy.range.typical;
   const double quiet_j = registers * part.clock_register_energy.range.typical +
                          figures.quiet_toggles * toggle_j + figures.quiet_ram_accesses * ram_j;
-  const double added_j = (figures.busy_toggles - figures.quiet_toggles) * toggle_j +
-                         (figures.busy_ram_accesses - figures.quiet_ram_accesses) * ram_j;
-  return clock_hz * ratio * (attached_share_ * quiet_j + line_share_ * std::max(0.0, added_j));
+  const double event_j = figures.event_toggles * toggle_j + figures.event_ram_accesses * ram_j;
+  const double events_hz = figures.event == blocks::Event::clock ? clock_hz : busy_events_hz(use, figures.event);
+  return ratio * (attached_share_ * clock_hz * quiet_j + line_share_ * events_hz * event_j);
 }
 
 double SplitSearch::fabric_w(const BlockGroup& group, const parts::ProgrammableLogic& part) {
@@ -144,8 +144,8 @@ SplitSearch::Processing SplitSearch::soft_processing(const Candidate& pair,
   const double registers = context_.library.logic(*pair.soft_processor, traits_of(part)).count.registers;
   const SwitchingFigures& switching = context_.library.switching(*pair.soft_processor, traits_of(part));
   const double ratio = context_.study.supply_voltage.range.typical / part.core_voltage.range.typical;
-  const double cycle_j = switching.busy_toggles * part.toggle_energy.range.typical +
-                         switching.busy_ram_accesses * part.ram_access_energy.range.typical;
+  const double cycle_j = switching.event_toggles * part.toggle_energy.range.typical +
+                         switching.event_ram_accesses * part.ram_access_energy.range.typical;
   const double tree_w = *schedule.clock_hz * registers * part.clock_register_energy.range.typical;
   return {true,
           ratio * (attached_share_ * (tree_w + schedule.attached_hz.typical * cycle_j) +
