@@ -15,6 +15,7 @@
 
 #include <algorithm>
 
+#include "options/firmware/event_rules.hpp"
 #include "options/power/power.hpp"
 #include "options/power/processor_modes.hpp"
 #include "options/power/temperature.hpp"
@@ -37,9 +38,9 @@ struct FabricInputs {
 // Counts of one clock domain with the spread of each block's class.
 struct Activity {
   Figure registers;
-  Figure quiet_toggles;      // in a clock
-  Figure quiet_accesses;     // in a clock
-  Figure event_toggles_hz;   // of the events of a busy line
+  Figure quiet_toggles;     // in a clock
+  Figure quiet_accesses;    // in a clock
+  Figure event_toggles_hz;  // of the events of a busy line
   Figure event_accesses_hz;
 };
 
@@ -66,7 +67,8 @@ Figure event_rate(Draft& draft, const Placed& placed, const FabricBlock& block, 
   if (event == blocks::Event::clock) return draft.name(line.busy_clock_hz * 1.0, key, label, "kHz");
   const BusyRate rate = rate_of(draft, placed, block, event);
   const Figure steady = draft.ledger().constant(rate.per_second_hz, dimensions::frequency, "timer ticks");
-  return draft.name(rate.per_bit * line.bit_rate + rate.per_message * line.message_rate + steady, key, label, "kHz");
+  return draft.name(rate.per_bit * line.bit_rate + rate.per_message * line.message_rate + steady, key, label,
+                    "kHz");
 }
 
 Activity sum_activity(Draft& draft, const Placed& placed, const std::vector<FabricBlock>& blocks,
@@ -92,17 +94,19 @@ Activity sum_activity(Draft& draft, const Placed& placed, const std::vector<Fabr
                                                   switching.quiet_toggles, "simulation without traffic") *
                                                 spread;
     sum.event_toggles_hz =
-        sum.event_toggles_hz + rate *
-                                   count("event_toggles", fmt::format("toggles of a {}", blocks::name_of(switching.event)),
-                                         switching.event_toggles, "simulation of framed traffic, glitches counted") *
-                                   spread;
+        sum.event_toggles_hz +
+        rate *
+            count("event_toggles", fmt::format("toggles of a {}", blocks::name_of(switching.event)),
+                  switching.event_toggles, "simulation of framed traffic, glitches counted") *
+            spread;
     if (covered.ram_bits == 0) continue;
     sum.quiet_accesses =
         sum.quiet_accesses + count("quiet_ram_accesses", "RAM accesses in a clock, line quiet",
                                    switching.quiet_ram_accesses, "simulation without traffic");
     sum.event_accesses_hz =
         sum.event_accesses_hz +
-        rate * count("event_ram_accesses", fmt::format("RAM accesses of a {}", blocks::name_of(switching.event)),
+        rate * count("event_ram_accesses",
+                     fmt::format("RAM accesses of a {}", blocks::name_of(switching.event)),
                      switching.event_ram_accesses, "simulation of framed traffic");
   }
   return sum;
@@ -209,8 +213,9 @@ void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packag
     const Figure clock = draft.counted("soft_clock_rate", "clock of the soft processor",
                                        exactly(schedule.clock_hz.value_or(0)),
                                        "lowest clock setting that meets every deadline", "MHz");
-    line.busy_clock_hz = draft.executed("counts.soft_busy_cycles", "soft processor: cycles a second, line busy",
-                                        schedule.busy_hz, "soft processor", "executed routines", "MHz");
+    line.busy_clock_hz =
+        draft.executed("counts.soft_busy_cycles", "soft processor: cycles a second, line busy",
+                       schedule.busy_hz, "soft processor", "executed routines", "MHz");
     draft.name(line.busy_clock_hz / clock, "soft_load", "load of the soft processor", "%");
     add_domain(draft, in, "soft_processor_", "soft processor ", clock,
                sum_activity(draft, placed, cells.blocks, true, line), false);

@@ -74,14 +74,9 @@ void add_host(Draft& draft, const Schedule& schedule, Drawn& drawn) {
   const Figure wake = draft.input(host.wake_up_energy);
   const Figure cycles = draft.executed("counts.host_busy_cycles", "host: cycles a second, line busy",
                                        schedule.busy_hz, host.core, "executed routines", "MHz");
-  const study::Timing& timing = draft.context.study.function.timing;
-  const Figure rate = draft.input(timing.bit_rate);
-  const Figure bits = draft.input(timing.message_bits);
-  const Figure messages = rate / bits;
   const Figure none = draft.zero(dimensions::power);
   add_contribution(draft, drawn, {"host", "host's added load", "busy", "quiet", false},
-                   cycles * cycle + messages * wake, none, none);
-  drawn.wake_up_energy.push_back(wake);
+                   cycles * cycle + message_rate(draft) * wake, none, none);
 }
 
 }  // namespace

@@ -37,6 +37,9 @@ struct Contributor {
 void add_contribution(Draft& draft, Drawn& drawn, const Contributor& who, figures::Figure busy,
                       figures::Figure quiet, figures::Figure detached);
 
+// Messages a second without pause, each with its turn-round: what hosts, state machines and registers see.
+figures::Figure message_rate(Draft& draft);
+
 void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packaged, const Cells& cells,
                       Drawn& drawn);
 void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn);

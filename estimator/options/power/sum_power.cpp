@@ -128,6 +128,14 @@ void name_heat(Draft& draft, const std::vector<Chip>& chips, Figure power_w) {
 
 }  // namespace
 
+Figure message_rate(Draft& draft) {
+  const study::Timing& timing = draft.context.study.function.timing;
+  const Figure one = draft.ledger().constant(1, dimensions::dimensionless, "one message");
+  const Figure turn_round =
+      draft.ledger().constant(timing.turn_round.value_si, dimensions::time, "turn-round of the function");
+  return one / (draft.input(timing.message_bits) / draft.input(timing.bit_rate) + turn_round);
+}
+
 void add_contribution(Draft& draft, Drawn& drawn, const Contributor& who, Figure busy, Figure quiet,
                       Figure detached) {
   const auto named = [&](Figure figure, const char* mode, const char* label) {

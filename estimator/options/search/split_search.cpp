@@ -1,4 +1,5 @@
 #include "options/search/split_search.hpp"
+#include "options/firmware/event_rules.hpp"
 
 #include <fmt/core.h>
 
@@ -98,7 +99,8 @@ bool SplitSearch::is_allowed(const BlockGroup& group, EngineKind engine, const C
   return true;
 }
 
-double SplitSearch::fabric_w(const BlockUse& use, const parts::ProgrammableLogic& part) {
+double SplitSearch::fabric_w(const BlockUse& use, const study::FunctionBlock* block,
+                             const parts::ProgrammableLogic& part) {
   const study::Study& study = context_.study;
   const double clock_hz = study.function.timing.oversampling * study.function.timing.bit_rate.range.typical;
   const double ratio = study.supply_voltage.range.typical / part.core_voltage.range.typical;
@@ -109,7 +111,15 @@ double SplitSearch::fabric_w(const BlockUse& use, const parts::ProgrammableLogic
   const double quiet_j = registers * part.clock_register_energy.range.typical +
                          figures.quiet_toggles * toggle_j + figures.quiet_ram_accesses * ram_j;
   const double event_j = figures.event_toggles * toggle_j + figures.event_ram_accesses * ram_j;
-  const double events_hz = figures.event == blocks::Event::clock ? clock_hz : busy_events_hz(use, figures.event);
+  double events_hz = clock_hz;
+  if (figures.event != blocks::Event::clock) {
+    const study::Timing& timing = study.function.timing;
+    const double bit_rate_hz = timing.bit_rate.range.typical;
+    const BusyRate rate =
+        block != nullptr ? busy_rate(study.function, *block, figures.event) : BusyRate{.per_message = 1};
+    events_hz = rate.per_bit * bit_rate_hz + rate.per_message * message_rate_hz(timing, bit_rate_hz) +
+                rate.per_second_hz;
+  }
   return ratio * (attached_share_ * clock_hz * quiet_j + line_share_ * events_hz * event_j);
 }
 
@@ -117,7 +127,10 @@ double SplitSearch::fabric_w(const BlockGroup& group, const parts::ProgrammableL
   const std::string key = part.part.id + "/" + group.name;
   if (const auto known = fabric_w_.find(key); known != fabric_w_.end()) return known->second;
   double sum_w = 0;
-  for (const std::size_t i : group.blocks) sum_w += fabric_w(use_of(context_.study.function.blocks[i]), part);
+  for (const std::size_t i : group.blocks) {
+    const study::FunctionBlock& block = context_.study.function.blocks[i];
+    sum_w += fabric_w(use_of(block), &block, part);
+  }
   return fabric_w_.emplace(key, sum_w).first->second;
 }
 
@@ -277,7 +290,7 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
   if (pair.logic() != nullptr && !fits_fabric(pair, assigned, added)) return std::nullopt;
   if (!fits_pins(split, link)) return std::nullopt;
   double cost_w = 0;
-  for (const BlockUse& use : links) cost_w += fabric_w(use, *pair.logic());
+  for (const BlockUse& use : links) cost_w += fabric_w(use, nullptr, *pair.logic());
   for (std::size_t item = 0; item < assigned.size(); ++item) {
     if (assigned[item] == fabric_engine(pair)) cost_w += fabric_w(groups_[item], *pair.logic());
     if (assigned[item] == 1 && second == EngineKind::host) cost_w += host_w(groups_[item]);

@@ -59,7 +59,9 @@ class SplitSearch {
   std::variant<Assigned, Shortfall> try_ends(const Candidate& pair, EngineKind second,
                                              const PartitionProblem& problem) const;
   bool is_allowed(const BlockGroup& group, EngineKind engine, const Candidate& pair) const;
-  double fabric_w(const BlockUse& use, const parts::ProgrammableLogic& part);
+  // `block` is null for what the link adds: an event for each message then.
+  double fabric_w(const BlockUse& use, const study::FunctionBlock* block,
+                  const parts::ProgrammableLogic& part);
   double fabric_w(const BlockGroup& group, const parts::ProgrammableLogic& part);
   double host_w(const BlockGroup& group);
   Candidate with(const Candidate& pair, EngineKind second, const Assigned& assigned) const;
