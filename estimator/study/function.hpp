@@ -37,6 +37,9 @@ struct Timing {
   SourcedRange bit_rate;  // Hz
   unsigned oversampling = 8;
   SourcedRange message_bits;        // bits of a message on the wire, with preamble
+  // What a transmitter drives, and how far: cable and receivers, F, and V. Without: no line to drive.
+  std::optional<SourcedRange> line_capacitance;
+  std::optional<SourcedRange> line_swing;
   SourcedQuantity turn_round;       // s: last bit received to first bit of the acknowledgement
   SourcedQuantity inter_frame_gap;  // s: least pause between two messages
   SourcedQuantity response;         // s: message received to the policy's answer

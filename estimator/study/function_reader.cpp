@@ -28,6 +28,12 @@ const Fields<Timing>& timing_fields() {
       range("message_bits", &Timing::message_bits, QuantityRule(dims::dimensionless).between(1, 1e6), "1",
             "bits of a message on the wire, with preamble")
           .as_input("bits of a message"),
+      range("line_capacitance", &Timing::line_capacitance, QuantityRule(dims::capacitance).between(0, 1e-6),
+            "nF", "what the transmitter drives: cable and receivers")
+          .as_input("capacitance of the line"),
+      range("line_swing", &Timing::line_swing, QuantityRule(dims::voltage).between(0, 50), "V",
+            "from low to high on the line")
+          .as_input("swing on the line"),
       quantity("turn_round", &Timing::turn_round, time, "us",
                "last bit received to first bit of the acknowledgement"),
       quantity("inter_frame_gap", &Timing::inter_frame_gap, time, "us", "least pause between two messages"),

@@ -53,7 +53,7 @@ std::vector<std::uint64_t> evaluate(const Cover& cover, const std::vector<std::u
       const Lut& lut = cover.luts[signal.index];
       inputs.clear();
       for (const std::uint32_t leaf : lut.leaves) inputs.push_back(lanes[leaf]);
-      lanes[i] = evaluate(lut.function, inputs);
+      lanes[i] = lut.function.evaluate(inputs);
     } else if (signal.kind == SignalKind::sum) {
       const CarryBit& bit = cover.carry_bits[signal.index];
       const std::uint64_t a = lane(bit.a);
@@ -76,26 +76,6 @@ std::optional<std::size_t> number_after(const std::string& text, std::string_vie
 }
 
 }  // namespace
-
-// Multiplexer tree, the highest input outermost.
-std::uint64_t evaluate(const TruthTable& function, std::span<const std::uint64_t> inputs) {
-  std::array<std::uint64_t, 128> level{};
-  const auto width = static_cast<unsigned>(inputs.size());
-  if (width == 0) return function.at(0) ? ~std::uint64_t{0} : 0;
-  unsigned count = 1U << (width - 1);
-  for (unsigned i = 0; i < count; ++i) {
-    const std::uint64_t low = function.at(2 * i) ? ~inputs[0] : 0;
-    const std::uint64_t high = function.at(2 * i + 1) ? inputs[0] : 0;
-    level[i] = low | high;
-  }
-  for (unsigned input = 1; input < width; ++input) {
-    count /= 2;
-    for (unsigned i = 0; i < count; ++i) {
-      level[i] = level[2 * i] ^ ((level[2 * i] ^ level[2 * i + 1]) & inputs[input]);
-    }
-  }
-  return level[0];
-}
 
 std::string difference(const Network& network, const Cover& cover, unsigned clocks) {
   Simulator sim(network, ToggleCounting::off);

@@ -10,8 +10,6 @@
 
 namespace portweigh::logic {
 
-// 64 evaluations at once: lane of the function for lanes of its inputs.
-std::uint64_t evaluate(const TruthTable& function, std::span<const std::uint64_t> inputs);
 
 // Simulates `clocks` clocks of 64 random streams and compares every root of the cover with the network:
 // outputs, the register's value after the clock, memory roots. Returns the first difference, or "".

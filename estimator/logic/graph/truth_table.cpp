@@ -77,4 +77,24 @@ TruthTable TruthTable::moved(std::span<const unsigned> places) const {
   return result;
 }
 
+// Multiplexer tree, the highest input outermost.
+std::uint64_t TruthTable::evaluate(std::span<const std::uint64_t> inputs) const {
+  std::array<std::uint64_t, 128> level{};
+  const auto width = static_cast<unsigned>(inputs.size());
+  if (width == 0) return at(0) ? ~std::uint64_t{0} : 0;
+  unsigned count = 1U << (width - 1);
+  for (unsigned i = 0; i < count; ++i) {
+    const std::uint64_t low = at(2 * i) ? ~inputs[0] : 0;
+    const std::uint64_t high = at(2 * i + 1) ? inputs[0] : 0;
+    level[i] = low | high;
+  }
+  for (unsigned input = 1; input < width; ++input) {
+    count /= 2;
+    for (unsigned i = 0; i < count; ++i) {
+      level[i] = level[2 * i] ^ ((level[2 * i] ^ level[2 * i + 1]) & inputs[input]);
+    }
+  }
+  return level[0];
+}
+
 }  // namespace portweigh::logic

@@ -40,6 +40,9 @@ class TruthTable {
   // Input i of this function becomes input places[i] of the result.
   TruthTable moved(std::span<const unsigned> places) const;
 
+  // 64 evaluations at once: lane of the result for lanes of the inputs.
+  std::uint64_t evaluate(std::span<const std::uint64_t> inputs) const;
+
  private:
   std::array<std::uint64_t, word_count> words_{};
 };

@@ -79,11 +79,30 @@ void add_host(Draft& draft, const Schedule& schedule, Drawn& drawn) {
                    cycles * cycle + message_rate(draft) * wake, none, none);
 }
 
+// C V_swing V_supply for each rising edge, one in two, from a rail of the swing behind a linear regulator; half of
+// the messages are this side's. Energy: check values computed from the line's ranges in IEC 62680-1-2.
+void add_line(Draft& draft, Drawn& drawn) {
+  const study::PortFunction& function = draft.context.study.function;
+  const study::Timing& timing = function.timing;
+  const auto coded = std::find_if(function.blocks.begin(), function.blocks.end(),
+                                  [](const auto& block) { return static_cast<bool>(block.kind->line); });
+  if (!timing.line_capacitance || !timing.line_swing || coded == function.blocks.end()) return;
+  const Figure edges = draft.counted("function.driven_edges_per_bit", "edges driven for each bit on the line",
+                                     exactly(0.5 * coded->kind->line(coded->settings).mean_edges),
+                                     "line code on random data, half of the messages sent");
+  const Figure rises_hz = 0.5 * edges * draft.input(timing.bit_rate);
+  const Figure energy = draft.input(*timing.line_capacitance) * draft.input(*timing.line_swing) *
+                        draft.input(draft.context.study.supply_voltage);
+  const Figure none = draft.zero(dimensions::power);
+  add_contribution(draft, drawn, {"line", "transmitter into the line"}, rises_hz * energy, none, none);
+}
+
 }  // namespace
 
 void add_other_power(Draft& draft, const Placed& placed, Drawn& drawn) {
   if (draft.candidate.fixed() != nullptr) add_fixed_function(draft, drawn);
   add_comparators_inside(draft, drawn);
+  add_line(draft, drawn);
   add_external(draft, drawn);
   if (const Firmware* host = placed.firmware_on(EngineKind::host)) add_host(draft, host->schedule, drawn);
   if (draft.candidate.logic() == nullptr && draft.candidate.microcontroller() == nullptr) {

@@ -38,7 +38,7 @@ TEST_CASE("cofactors, dependence, moves and lane evaluation agree with the table
     const TruthTable table = random_table(random);
     std::array<std::uint64_t, max_lut_inputs> lanes{};
     for (std::uint64_t& lane : lanes) lane = random();
-    const std::uint64_t result = evaluate(table, lanes);
+    const std::uint64_t result = table.evaluate(lanes);
     for (unsigned stream = 0; stream < 64; ++stream) {
       unsigned assignment = 0;
       for (unsigned i = 0; i < max_lut_inputs; ++i)
