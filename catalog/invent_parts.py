@@ -87,7 +87,7 @@ FABRICS = {
     "flash": dict(nm=90, volts=1.2, inputs=4, first=540, growth=1.9, block=2560, ram=22, leak=0.029, bias=520,
                   smallest=160, supply=("2.5", "3.5"), base_price=0.46, cell_price=0.00072, clock=14.4,
                   text="low-power fabric, configuration in flash on the die"),
-    "sram": dict(nm=55, volts=1.1, inputs=4, first=1640, growth=2.05, block=3328, ram=20, leak=0.021, bias=280,
+    "sram": dict(nm=55, volts=1.1, inputs=4, first=1640, growth=2.05, block=3328, ram=20, leak=0.021, bias=400,
                  smallest=80, supply=("1.75", "3.5"), base_price=0.52, cell_price=0.00058, clock=36,
                  text="low-power fabric, configuration in static RAM"),
     "wide": dict(nm=32, volts=0.95, inputs=6, first=4700, growth=2, block=5120, ram=30, leak=0.16, bias=1300,

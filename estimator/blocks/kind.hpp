@@ -104,7 +104,9 @@ struct Kind {
   Stage stage = Stage::anywhere;
   std::function<LineFacts(const Settings&)> line;       // line codes
   std::function<SymbolFacts(const Settings&)> symbols;  // codes of bytes, and what holds one
-  std::function<BusFacts(const Settings&)> bus;         // interfaces of a host bus
+  // What it makes of a stream of bits on the way to the line, first bit first: symbol codes and stuffing.
+  std::function<std::vector<bool>(const Settings&, const std::vector<bool>&)> sent;
+  std::function<BusFacts(const Settings&)> bus;  // interfaces of a host bus
   // Bits on the line of the message that is one event of the routine, where a stream of bytes makes it up.
   std::function<double(const Settings&)> message_bits;
   std::vector<std::string> contained_kinds;  // whose work its routine does as well

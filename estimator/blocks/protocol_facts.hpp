@@ -2,11 +2,11 @@
 // the line to the policy, and how it turns bytes into bits, edges and bus clocks.
 //
 // From these facts the options make schedules, links and groups, so that they need to know no kind by name.
-// Source of the edges: definitions of the codes; means for bits that are 0 or 1 alike and independent.
-//   biphase-mark  an edge at each boundary, one in the middle of a 1: 1.5
-//   manchester    an edge in each middle, one at the boundary of two equal bits: 1.5
-//   nrzi          an edge for each 0: 0.5
-//   nrz           an edge between two unequal bits: 0.5
+// Source of the edges: definitions of the codes; in brackets for bits that are 0 or 1 alike and independent.
+//   biphase-mark  an edge at each boundary, one in the middle of a 1: 1 + ones (1.5)
+//   manchester    an edge in each middle, one at the boundary of two equal bits: 2 - changes (1.5)
+//   nrzi          an edge for each 0: 1 - ones (0.5)
+//   nrz           an edge between two unequal bits: changes (0.5)
 // Tested by tests/blocks/protocol_facts_test.cpp.
 #pragma once
 
@@ -57,12 +57,25 @@ enum class Stage : std::uint8_t {
 
 // A line code, for each bit on the line.
 struct LineFacts {
-  double cells = 1;       // what the encoder is stepped by; edges are at least a cell apart
-  double mean_edges = 0;  // bits that are 0 or 1 alike and independent
+  double cells = 1;  // what the encoder is stepped by; edges are at least a cell apart
+  // Edges of every bit, more (or fewer) of each 1, and of each bit unlike the one before.
+  double edges_of_bit = 0;
+  double edges_of_one = 0;
+  double edges_of_change = 0;
   // The most, of bits all 0 and all 1; where it hangs on the bits before, of the worst pattern.
   double most_edges_of_0 = 0;
   double most_edges_of_1 = 0;
 };
+
+// The bits on a line, as symbol codes and stuffing leave them.
+struct StreamFacts {
+  double ones = 0.5;     // share of the bits
+  double changes = 0.5;  // share of the bits unlike the one before
+};
+
+constexpr double mean_edges(const LineFacts& line, const StreamFacts& stream) {
+  return line.edges_of_bit + stream.ones * line.edges_of_one + stream.changes * line.edges_of_change;
+}
 
 // What bytes are turned into on their way to the line.
 struct SymbolFacts {

@@ -134,6 +134,7 @@ PortFunction read_root(TableReader& root, const Folders& folders, Diagnostics& m
   auto readers = root.required_tables("block");
   for (auto& reader : readers) function.blocks.push_back(read_block(reader, folders, mistakes));
   check_names(readers, function);
+  if (mistakes.is_empty()) function.stream = stream_of(function.blocks);
   return function;
 }
 

@@ -22,7 +22,7 @@ struct PortState {
   bool is_attached = true;
   bool is_active = false;      // the state that `duty_cycle` scales; exactly one
   SourcedRange line_activity;  // share of the state's time in which the line carries bits, 0..1
-  SourcedRange wake_ups;       // Hz: times a second that a sleeping part is woken
+  SourcedRange wake_ups;  // Hz: times a second that a sleeping processor is woken for anything but messages
 };
 
 enum class Strength { hard, wish };

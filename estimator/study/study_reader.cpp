@@ -32,8 +32,8 @@ const Fields<PortState>& state_fields() {
             "share of the state's time in which the line carries bits")
           .as_input("{}: share of time the line is busy"),
       range("wake_ups", &S::wake_ups, QuantityRule(dims::frequency).between(0, 1e6), "Hz",
-            "times a second that a sleeping part is woken")
-          .as_input("{}: wake-ups a second")};
+            "times a second that a sleeping processor is woken for anything but messages")
+          .as_input("{}: wake-ups a second for anything but messages")};
   return fields;
 }
 

@@ -8,6 +8,7 @@
 #include <memory>
 #include <random>
 #include <utility>
+#include <vector>
 
 #include "blocks/event_recorder.hpp"
 #include "blocks/random_traffic.hpp"
@@ -142,6 +143,23 @@ FirmwareRun run_bit_stuffing(const Settings& settings, std::string_view /*method
   return std::move(decode).finish();
 }
 
+std::vector<bool> stuffed(const Settings& settings, const std::vector<bool>& bits) {
+  const BitStuffing code = bit_stuffing(settings);
+  const bool is_zero = code.insertion == Insertion::zero;
+  std::vector<bool> sent;
+  sent.reserve(bits.size() + bits.size() / code.run);
+  unsigned run = 0;
+  for (const bool bit : bits) {
+    const bool continues = is_zero ? bit : !sent.empty() && bit == sent.back();
+    run = continues ? run + 1 : (is_zero ? 0 : 1);
+    sent.push_back(bit);
+    if (run != code.run) continue;
+    sent.push_back(!bit);
+    run = is_zero ? 0 : 1;
+  }
+  return sent;
+}
+
 }  // namespace
 
 BitStuffing bit_stuffing(const Settings& settings) {
@@ -170,6 +188,7 @@ Kind bit_stuffing_kind() {
   kind.event = always(Event::byte);
   kind.pace = [](const Settings&) { return Pace{Event::bit, traffic_spacing}; };
   kind.stage = Stage::packet;
+  kind.sent = stuffed;
   kind.pins = [](const Settings&) { return Pins{}; };
   return kind;
 }

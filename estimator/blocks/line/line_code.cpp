@@ -166,15 +166,16 @@ LineCode line_code(const Settings& settings) {
 LineFacts facts_of(LineCode code) {
   switch (code) {
     case LineCode::biphase_mark:
-      return {.cells = 2, .mean_edges = 1.5, .most_edges_of_0 = 1, .most_edges_of_1 = 2};
+      return {.cells = 2, .edges_of_bit = 1, .edges_of_one = 1, .most_edges_of_0 = 1, .most_edges_of_1 = 2};
     case LineCode::manchester:
-      return {.cells = 2, .mean_edges = 1.5, .most_edges_of_0 = 2, .most_edges_of_1 = 2};
+      return {
+          .cells = 2, .edges_of_bit = 2, .edges_of_change = -1, .most_edges_of_0 = 2, .most_edges_of_1 = 2};
     case LineCode::nrzi:
-      return {.cells = 1, .mean_edges = 0.5, .most_edges_of_0 = 1, .most_edges_of_1 = 0};
+      return {.cells = 1, .edges_of_bit = 1, .edges_of_one = -1, .most_edges_of_0 = 1, .most_edges_of_1 = 0};
     case LineCode::nrz:
       break;
   }
-  return {.cells = 1, .mean_edges = 0.5, .most_edges_of_0 = 1, .most_edges_of_1 = 1};
+  return {.cells = 1, .edges_of_change = 1, .most_edges_of_0 = 1, .most_edges_of_1 = 1};
 }
 
 unsigned half_cells(LineCode code) {
@@ -208,7 +209,7 @@ Kind line_code_kind() {
     const LineFacts facts = facts_of(line_code(settings));
     const double clocks_per_bit = oversampling_of(settings);
     if (is_encoder(settings)) return Pace{Event::half_cell, clocks_per_bit / facts.cells};
-    return Pace{Event::edge, clocks_per_bit / facts.mean_edges};
+    return Pace{Event::edge, clocks_per_bit / mean_edges(facts, {})};
   };
   kind.stage = Stage::line;
   kind.line = [](const Settings& settings) { return facts_of(line_code(settings)); };

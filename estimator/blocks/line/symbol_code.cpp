@@ -110,6 +110,23 @@ Drive symbol_code_traffic(const Settings& settings, TrafficState state, std::uin
                                                   : decoder_traffic(is_long, state, seed);
 }
 
+// Whole bytes of data, low bit first.
+std::vector<bool> symbols_sent(const Settings& settings, const std::vector<bool>& bits) {
+  const bool is_long = settings.choice("code") == "8b10b";
+  EightTenEncoder encoder;
+  std::vector<bool> sent;
+  sent.reserve(bits.size() / 8 * 10);
+  for (std::size_t at = 0; at + 8 <= bits.size(); at += 8) {
+    unsigned byte = 0;
+    for (std::size_t i = 0; i < 8; ++i) byte |= static_cast<unsigned>(bits[at + i]) << i;
+    const unsigned symbols =
+        is_long ? encoder.encode(byte, false)
+                : nibble_symbols[byte & 0xFU] | static_cast<unsigned>(nibble_symbols[byte >> 4]) << 5;
+    for (unsigned i = 0; i < 10; ++i) sent.push_back((symbols >> i & 1U) != 0);
+  }
+  return sent;
+}
+
 FirmwareRun run_symbol_code(const Settings& settings, std::string_view /*method*/) {
   constexpr unsigned events = 1024;
   const bool is_long = settings.choice("code") == "8b10b";
@@ -235,6 +252,7 @@ Kind symbol_code_kind() {
     return Pace{Event::byte, symbols * traffic_spacing};
   };
   kind.stage = Stage::packet;
+  kind.sent = symbols_sent;
   kind.symbols = [](const Settings& settings) {
     return settings.choice("code") == "4b5b" ? facts_4b5b : facts_8b10b;
   };

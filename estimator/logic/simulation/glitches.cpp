@@ -2,6 +2,7 @@
 
 #include <array>
 #include <bit>
+#include <tuple>
 #include <utility>
 
 namespace portweigh::logic {
@@ -79,6 +80,7 @@ void UnitDelay::wait_one_unit() {
 }
 
 void UnitDelay::settle(const Simulator& simulator) {
+  const auto before = std::pair(all_, useful_);
   settled_ = lanes_;
   for (std::uint32_t i = 0; i < cover_->signals.size(); ++i) {
     if (cover_->signals[i].kind != SignalKind::source) continue;
@@ -90,10 +92,8 @@ void UnitDelay::settle(const Simulator& simulator) {
     settle_instant_cells();
   }
   for (const Cell& cell : cells_) useful_ += changed_streams(settled_[cell.signal], lanes_[cell.signal]);
-  if (is_started_) return;
+  if (!is_started_) std::tie(all_, useful_) = before;
   is_started_ = true;
-  all_ = 0;
-  useful_ = 0;
 }
 
 }  // namespace portweigh::logic

@@ -26,8 +26,10 @@ class UnitDelay {
   // The cover must outlive it.
   explicit UnitDelay(const Cover& cover);
 
-  // The simulator's sources take their present values and the cells settle; counts from the second call on.
+  // The simulator's sources take their present values and the cells settle; counts from the second call on, and
+  // from the second after a pause.
   void settle(const Simulator& simulator);
+  void pause() { is_started_ = false; }
 
   // Of LUTs, sums and carries, over all streams and clocks.
   std::uint64_t all() const { return all_; }

@@ -9,10 +9,10 @@ namespace portweigh::options {
 
 logic::Activity block_activity(const blocks::Kind& kind, const blocks::Settings& settings,
                                const logic::Fitted& fitted, blocks::TrafficState state) {
-  constexpr unsigned settling = 512;
-  constexpr std::size_t fewest = 768;
-  constexpr std::size_t most = 3520;
-  constexpr std::size_t node_clocks = 800'000;
+  constexpr unsigned settling = 2048;  // until the memories of buffers and registers are full
+  constexpr std::size_t fewest = 1024;
+  constexpr std::size_t most = 14080;
+  constexpr std::size_t node_clocks = 1'600'000;
   const std::size_t counted =
       state == blocks::TrafficState::idle
           ? fewest
@@ -26,14 +26,21 @@ logic::Activity block_activity_over(const blocks::Kind& kind, const blocks::Sett
   constexpr std::uint64_t traffic_seed = 1;
   logic::Simulator simulator(fitted.network);
   logic::watch(simulator, fitted.cover);
-  // Chosen: a ratio settles sooner than the counts do, and this simulation costs several times the other.
-  constexpr unsigned glitch_clocks = 256;
+  // Chosen: a ratio settles sooner than the counts do, and this simulation costs several times the other. Windows
+  // all over the time counted see all phases of long frames.
+  constexpr unsigned windows = 16;
+  constexpr unsigned window_clocks = 20;
+  const unsigned stride = std::max(counted / windows, 1U);
   logic::UnitDelay timed(fitted.cover);
   const blocks::Drive drive = kind.traffic(settings, state, traffic_seed);
   for (unsigned clock = 0; clock < settling + counted; ++clock) {
     if (clock == settling) simulator.reset_toggles();
     drive(simulator, clock);
-    if (clock >= settling && clock <= settling + glitch_clocks) timed.settle(simulator);
+    if (clock >= settling) {
+      const unsigned within = (clock - settling) % stride;
+      if (within == 0) timed.pause();
+      if (within <= window_clocks) timed.settle(simulator);
+    }
     simulator.clock();
   }
   logic::Activity activity = logic::activity(fitted.network, fitted.cover, simulator);

@@ -45,7 +45,7 @@ EventRule line_rule(const study::PortFunction& function, const study::FunctionBl
   if (event == Event::edge) {
     rule.direction = Direction::receive;
     rule.period_s = 1 / (most_edges(line, symbols_of(function)) * fast_hz);
-    rule.per_bit = line.mean_edges;
+    rule.per_bit = blocks::mean_edges(line, function.stream);
   } else {
     rule.direction = Direction::transmit;
     rule.period_s = rule.deadline_s;
@@ -128,6 +128,13 @@ blocks::SymbolFacts symbols_of(const study::PortFunction& function) {
     if (block.kind->symbols) return block.kind->symbols(block.settings);
   }
   return {};
+}
+
+double mean_edges(const study::PortFunction& function) {
+  for (const study::FunctionBlock& block : function.blocks) {
+    if (block.kind->line) return blocks::mean_edges(block.kind->line(block.settings), function.stream);
+  }
+  return 0;
 }
 
 EventRule rule_for(const study::PortFunction& function, const study::FunctionBlock& block, Event event) {

@@ -44,6 +44,9 @@ inline constexpr double steps_per_message = 3;
 // How the function's bytes become bits on the line: by its first block that says so, else plainly.
 blocks::SymbolFacts symbols_of(const study::PortFunction& function);
 
+// Edges for each bit on the function's own stream; 0 where it has no line code.
+double mean_edges(const study::PortFunction& function);
+
 // Messages a second without pause, each with its turn-round, at this bit rate.
 double message_rate_hz(const study::Timing& timing, double bit_rate_hz);
 

@@ -15,9 +15,15 @@ double average_power_w(const study::Study& study, const parts::Microcontroller& 
       study.while_line_busy == study::WhileLineBusy::awake ? modes.awake_w : modes.sleeping_w;
   double average_w = 0;
   for (const study::PortState& state : study.states) {
-    const double state_w =
-        state.is_attached ? mixed(state.line_activity.range.typical, busy_w, modes.quiet_w) : modes.stopped_w;
-    average_w += state.share.range.typical * (state_w + state.wake_ups.range.typical * modes.wake_up_j);
+    const double activity = state.line_activity.range.typical;
+    const double others_hz = state.wake_ups.range.typical;
+    const double wakes_hz =
+        activity * message_rate_hz(study.function.timing, study.function.timing.bit_rate.range.typical) +
+        others_hz;
+    const double state_w = state.is_attached
+                               ? mixed(activity, busy_w, modes.quiet_w + wakes_hz * modes.quiet_wake_up_j)
+                               : modes.stopped_w + others_hz * modes.wake_up_j;
+    average_w += state.share.range.typical * state_w;
   }
   return average_w;
 }

@@ -175,21 +175,11 @@ void add_leakage(Draft& draft, const FabricInputs& in, const Packaged& packaged)
   }
 }
 
-// Half of the time this side drives the line.
-double driven_edges_per_bit(const study::PortFunction& function) {
-  for (const study::FunctionBlock& block : function.blocks) {
-    if (block.kind->line) return 0.5 * block.kind->line(block.settings).mean_edges;
-  }
-  return 0;
-}
-
 void add_pins(Draft& draft, const FabricInputs& in) {
   const study::Timing& timing = draft.context.study.function.timing;
   const Figure capacitance = draft.input(in.part.pin_capacitance);
   const Figure rate = draft.input(timing.bit_rate);
-  const Figure edges = draft.counted("function.driven_edges_per_bit", "edges driven for each bit on the line",
-                                     exactly(driven_edges_per_bit(draft.context.study.function)),
-                                     "line code on random data, half of the messages sent");
+  const Figure edges = driven_edges_per_bit(draft);
   const Figure none = draft.zero(dimensions::power);
   add(draft, in, "pins", "pins", 0.5 * capacitance * power(in.supply_v, 2.0) * edges * rate, none, none);
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "options/firmware/event_rules.hpp"
 #include "options/power/power.hpp"
 
 namespace portweigh::options {
@@ -84,13 +85,8 @@ void add_host(Draft& draft, const Schedule& schedule, Drawn& drawn) {
 void add_line(Draft& draft, Drawn& drawn) {
   const study::PortFunction& function = draft.context.study.function;
   const study::Timing& timing = function.timing;
-  const auto coded = std::find_if(function.blocks.begin(), function.blocks.end(),
-                                  [](const auto& block) { return static_cast<bool>(block.kind->line); });
-  if (!timing.line_capacitance || !timing.line_swing || coded == function.blocks.end()) return;
-  const Figure edges = draft.counted("function.driven_edges_per_bit", "edges driven for each bit on the line",
-                                     exactly(0.5 * coded->kind->line(coded->settings).mean_edges),
-                                     "line code on random data, half of the messages sent");
-  const Figure rises_hz = 0.5 * edges * draft.input(timing.bit_rate);
+  if (!timing.line_capacitance || !timing.line_swing || mean_edges(function) == 0) return;
+  const Figure rises_hz = 0.5 * driven_edges_per_bit(draft) * draft.input(timing.bit_rate);
   const Figure energy = draft.input(*timing.line_capacitance) * draft.input(*timing.line_swing) *
                         draft.input(draft.context.study.supply_voltage);
   const Figure none = draft.zero(dimensions::power);

@@ -19,9 +19,16 @@ struct PowerContribution {
   bool is_of_chip = true;  // heats the chips; external parts and the host don't
 };
 
+// What waking one processor takes, J: attached for a message or another event where the line was quiet, detached.
+struct WakeUps {
+  std::string name;
+  figures::Figure attached_j;
+  figures::Figure detached_j;
+};
+
 struct Drawn {
   std::vector<PowerContribution> power;
-  std::vector<figures::Figure> wake_up_energy;  // of one wake-up, J, by contributor
+  std::vector<WakeUps> wake_ups;
 };
 
 // How a contributor is called: "power.<key>.busy" is "<label>, line busy".
@@ -39,6 +46,9 @@ void add_contribution(Draft& draft, Drawn& drawn, const Contributor& who, figure
 
 // Messages a second without pause, each with its turn-round: what hosts, state machines and registers see.
 figures::Figure message_rate(Draft& draft);
+
+// Edges that this side drives for each bit on the line: it sends half of the messages.
+figures::Figure driven_edges_per_bit(Draft& draft);
 
 void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packaged, const Cells& cells,
                       Drawn& drawn);

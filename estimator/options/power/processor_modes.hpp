@@ -6,7 +6,7 @@
 //                V (load (I_run f + I_run0) + (1 - load) (I_sleep f + I_sleep0)),  load = cycles a second / f
 //   line quiet:  V I_stop where the part wakes within the preamble of a message, otherwise asleep, clock on
 //   detached:    V I_stop
-//   wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each
+//   wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each; where the clock goes on, the handler alone
 // Currents are those of the core voltage chosen with the clock (operating_point.hpp).
 // It may stop its clock while a cable is attached and the line is quiet if it wakes within the preamble of a
 // message: `preamble_bits_to_wake` of its bits may be lost, the rest is enough to find the start. Chosen:
@@ -59,7 +59,8 @@ struct ProcessorModes {
   Number sleeping_w;  // line busy, asleep between events
   Number quiet_w;
   Number stopped_w;
-  Number wake_up_j;  // energy of one wake-up
+  Number wake_up_j;        // energy of one wake-up from stop
+  Number quiet_wake_up_j;  // from the mode of a quiet line
 };
 
 // `value` makes a Number of a value of the catalog or the study, as in operating_point.hpp.
@@ -81,9 +82,15 @@ ProcessorModes<Number> processor_modes(const parts::Microcontroller& part, std::
   const Number load = minimum(work.cycles_hz / work.clock_hz, work.one);
   const Number awake_w = supply_v * run_a;
   const Number sleeping_w = supply_v * mixed(load, run_a, sleep_a);
-  const Number quiet_w = supply_v * (wakes_within_preamble(part, study.function.timing) ? stop_a : sleep_a);
-  const Number wake_up_j = awake_w * (value(part.wake_up) + work.handler_cycles / work.clock_hz);
-  return {run_a, sleep_a, stop_a, load, awake_w, sleeping_w, quiet_w, supply_v * stop_a, wake_up_j};
+  const bool stops = wakes_within_preamble(part, study.function.timing);
+  const Number quiet_w = supply_v * (stops ? stop_a : sleep_a);
+  const Number handler_s = work.handler_cycles / work.clock_hz;
+  const Number wake_up_j = awake_w * (value(part.wake_up) + handler_s);
+  return {run_a,     sleep_a,
+          stop_a,    load,
+          awake_w,   sleeping_w,
+          quiet_w,   supply_v * stop_a,
+          wake_up_j, stops ? wake_up_j : awake_w * handler_s};
 }
 
 }  // namespace portweigh::options

@@ -72,8 +72,11 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
   }
   add_contribution(draft, drawn, {"processor", "processor"}, is_awake ? modes.awake_w : modes.sleeping_w,
                    modes.quiet_w, modes.stopped_w);
-  drawn.wake_up_energy.push_back(
-      draft.name(modes.wake_up_j, "processor_wake_up_energy", "energy of a wake-up", "uJ"));
+  drawn.wake_ups.push_back(
+      {"processor",
+       draft.name(modes.quiet_wake_up_j, "processor_wake_up_energy", "energy of a wake-up, line quiet", "uJ"),
+       draft.name(modes.wake_up_j, "processor_detached_wake_up_energy", "energy of a wake-up, detached",
+                  "uJ")});
 }
 
 }  // namespace portweigh::options

@@ -1,8 +1,10 @@
 // Power by state, the averages over the use profile, and the junction temperature.
 //
-//   P(state)  = attached: activity P_busy + (1 - activity) P_quiet + wake-ups E_wake;  detached: P_detached +
-//   ... average   = sum of share(state) P(state); the duty cycle is the share of the active state, the others
-//   keep
+//   P(state)  = attached: activity P_busy + (1 - activity) (P_quiet + wakes E_attached)
+//               detached: P_detached + other wake-ups E_detached
+//   wakes     = activity x messages a second of a busy line + other wake-ups of the state. A message that follows
+//               another without pause finds the processor awake: hence (1 - activity)
+//   average   = sum of share(state) P(state); the duty cycle is the share of the active state, the others keep
 //               their proportions in what is left
 //   T_J       = T_A + theta_JA P(active), of the main part that gets warmest
 #include <fmt/core.h>
@@ -11,6 +13,7 @@
 
 #include "figures/evaluation/evaluate.hpp"
 #include "figures/units/format_quantity.hpp"
+#include "options/firmware/event_rules.hpp"
 #include "options/power/power.hpp"
 #include "options/power/processor_modes.hpp"
 #include "options/power/temperature.hpp"
@@ -27,6 +30,13 @@ std::string key_of(std::string text) {
   return text;
 }
 
+// A second, each for itself if the line were quiet before.
+Figure attached_wake_ups(Draft& draft, const study::PortState& state) {
+  return draft.name(draft.input(state.line_activity) * message_rate(draft) + draft.input(state.wake_ups),
+                    fmt::format("wake_ups.{}", state.name),
+                    fmt::format("messages and other wake-ups, {}", state.name), "Hz");
+}
+
 Figure state_power(Draft& draft, const Drawn& drawn, const study::PortState& state) {
   const Figure activity = draft.input(state.line_activity);
   std::vector<Figure> parts;
@@ -36,11 +46,12 @@ Figure state_power(Draft& draft, const Drawn& drawn, const study::PortState& sta
     parts.push_back(draft.name(power_w, key_of("state_power." + state.name + "." + contribution.name),
                                fmt::format("{}, {}", contribution.name, state.name), "mW"));
   }
-  const Figure rate = draft.input(state.wake_ups);
-  for (const Figure& energy : drawn.wake_up_energy) {
-    parts.push_back(draft.name(rate * energy,
-                               fmt::format("state_power.{}.wake_ups_{}", state.name, parts.size()),
-                               fmt::format("wake-ups, {}", state.name), "mW"));
+  for (const WakeUps& wakes : drawn.wake_ups) {
+    const Figure power_w = state.is_attached
+                               ? (1.0 - activity) * attached_wake_ups(draft, state) * wakes.attached_j
+                               : draft.input(state.wake_ups) * wakes.detached_j;
+    parts.push_back(draft.name(power_w, fmt::format("state_power.{}.wake_ups_{}", state.name, wakes.name),
+                               fmt::format("{}'s wake-ups, {}", wakes.name, state.name), "mW"));
   }
   if (parts.empty()) parts.push_back(draft.zero(dimensions::power));
   return draft.name(figures::sum(parts), fmt::format("state_power.{}", state.name), "power, " + state.name,
@@ -127,6 +138,12 @@ void name_heat(Draft& draft, const std::vector<Chip>& chips, Figure power_w) {
 }
 
 }  // namespace
+
+Figure driven_edges_per_bit(Draft& draft) {
+  return draft.counted("function.driven_edges_per_bit", "edges driven for each bit on the line",
+                       figures::exactly(0.5 * mean_edges(draft.context.study.function)),
+                       "line code on its own stream of random data, half of the messages sent");
+}
 
 Figure message_rate(Draft& draft) {
   const study::Timing& timing = draft.context.study.function.timing;

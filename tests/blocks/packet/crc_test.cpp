@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "blocks/random_traffic.hpp"
 #include "logic/cover/cover.hpp"
 #include "logic/simulation/simulate.hpp"
 

@@ -73,8 +73,9 @@ TEST_CASE(
     for (const auto& [name, value] : example.settings) settings.set(name, value);
     INFO(example.kind << " " << settings.to_string());
     const logic::Fitted fitted = logic::fit(kind.network(settings), {});
-    const auto toggles = [&](blocks::TrafficState state) {
-      return options::block_activity_over(kind, settings, fitted, state, 512, 8192).total_toggles();
+    const auto toggles = [&](blocks::TrafficState state, unsigned slower = 1) {
+      return options::block_activity_over(kind, settings, fitted, state, 2048 * slower, 16384 * slower)
+          .total_toggles();
     };
     const double quiet = toggles(blocks::TrafficState::idle);
     const double event = kind.pace(settings).clocks * (toggles(blocks::TrafficState::active) - quiet);
@@ -83,7 +84,7 @@ TEST_CASE(
                                              std::uint64_t seed) {
       return ten_times_slower(plain(chosen, state, seed), example.spacing);
     };
-    CHECK(toggles(blocks::TrafficState::active) ==
+    CHECK(toggles(blocks::TrafficState::active, 10) ==
           Approx(quiet + event / (10 * kind.pace(settings).clocks)).epsilon(0.05));
   }
 }
