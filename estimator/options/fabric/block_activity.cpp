@@ -9,14 +9,14 @@ namespace portweigh::options {
 
 logic::Activity block_activity(const blocks::Kind& kind, const blocks::Settings& settings,
                                const logic::Fitted& fitted, blocks::TrafficState state) {
+  if (state == blocks::TrafficState::idle)
+    return block_activity_over(kind, settings, fitted, state, 512, 768);
   constexpr unsigned settling = 2048;  // until the memories of buffers and registers are full
-  constexpr std::size_t fewest = 1024;
-  constexpr std::size_t most = 14080;
+  constexpr std::size_t fewest = 3072;
+  constexpr std::size_t most = 7040;
   constexpr std::size_t node_clocks = 1'600'000;
   const std::size_t counted =
-      state == blocks::TrafficState::idle
-          ? fewest
-          : std::clamp(node_clocks / std::max<std::size_t>(fitted.network.size(), 1), fewest, most);
+      std::clamp(node_clocks / std::max<std::size_t>(fitted.network.size(), 1), fewest, most);
   return block_activity_over(kind, settings, fitted, state, settling, static_cast<unsigned>(counted));
 }
 
@@ -28,9 +28,8 @@ logic::Activity block_activity_over(const blocks::Kind& kind, const blocks::Sett
   logic::watch(simulator, fitted.cover);
   // Chosen: a ratio settles sooner than the counts do, and this simulation costs several times the other. Windows
   // all over the time counted see all phases of long frames.
-  constexpr unsigned windows = 16;
-  constexpr unsigned window_clocks = 20;
-  const unsigned stride = std::max(counted / windows, 1U);
+  constexpr unsigned window_clocks = 8;
+  constexpr unsigned stride = 43;  // no multiple of an event's clocks, so that no phase is missed
   logic::UnitDelay timed(fitted.cover);
   const blocks::Drive drive = kind.traffic(settings, state, traffic_seed);
   for (unsigned clock = 0; clock < settling + counted; ++clock) {

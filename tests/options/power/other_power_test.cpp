@@ -12,9 +12,10 @@ using portweigh::tests::demo;
 TEST_CASE("Every option that drives the line pays for charging it, once for each rise") {
   for (const Option& option : demo().considered.options) {
     INFO(option.id);
+    const std::vector<figures::Setting> line = {{"function.line_capacitance", 1e-9},
+                                                {"function.line_swing", 1.125}};
     const auto value = [&](const std::string& key) {
-      return figures::evaluate(option.ledger, option.ledger.at(key),
-                               {{"function.line_capacitance", 1e-9}, {"function.line_swing", 1.125}});
+      return figures::evaluate(option.ledger, option.ledger.at(key), line);
     };
     const double edges = value("function.driven_edges_per_bit");
     CHECK(edges == Approx(0.5 * 129 / 80).epsilon(0.002));

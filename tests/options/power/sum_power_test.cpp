@@ -42,7 +42,7 @@ TEST_CASE("A host is woken once for each message") {
   const Option& option = option_named("ff-line+host:policy");
   const auto active_w = [&](double wake_up_j) {
     return value(option, "active_power",
-                 {{"use.active.line_activity", 1.0}, {"host.wake_up_energy", wake_up_j}});
+                 {{"use.active.line_activity", 1.0}, {"study.host.wake_up_energy", wake_up_j}});
   };
   const double bits = demo().study.function.timing.message_bits.range.typical;
   const double bit_rate_hz = demo().study.function.timing.bit_rate.range.typical;
