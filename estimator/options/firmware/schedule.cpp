@@ -156,13 +156,10 @@ std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& task
   return set;
 }
 
-// The same with the wait states of a clock. Beyond the part's own clocks the question is how fast a part of
-// this kind would have to be, its memory with it.
-std::vector<firmware::CycleTask> task_set_at(const std::vector<ScheduledTask>& tasks,
-                                             const Processor& processor, Mode mode, int level,
-                                             double clock_hz) {
-  const double stretch =
-      firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
+// The same with every cycle stretched by wait states.
+std::vector<firmware::CycleTask> stretched_task_set(const std::vector<ScheduledTask>& tasks,
+                                                    const Processor& processor, Mode mode, int level,
+                                                    double stretch) {
   auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
   for (auto& task : set) {
     task.cycles *= stretch;
@@ -173,11 +170,12 @@ std::vector<firmware::CycleTask> task_set_at(const std::vector<ScheduledTask>& t
 
 // Of each task in the mode that leaves it the least slack.
 std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<ScheduledTask>& tasks,
-                                                      const Processor& processor, int level,
-                                                      double clock_hz) {
+                                                      const Processor& processor, int level, double clock_hz,
+                                                      double stretch) {
   std::vector<firmware::TaskResponse> responses;
   for (const Mode mode : all_modes) {
-    for (auto& response : firmware::analyse(task_set_at(tasks, processor, mode, level, clock_hz), clock_hz)) {
+    for (auto& response :
+         firmware::analyse(stretched_task_set(tasks, processor, mode, level, stretch), clock_hz)) {
       const auto same = std::find_if(responses.begin(), responses.end(),
                                      [&](const auto& other) { return other.name == response.name; });
       if (same == responses.end()) {
@@ -192,20 +190,23 @@ std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<Schedule
 
 // Whether no response of analyse_all_modes is late, found quicker.
 bool holds_in_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
-                        double clock_hz) {
+                        double clock_hz, double stretch) {
   return std::all_of(std::begin(all_modes), std::end(all_modes), [&](Mode mode) {
-    return firmware::meets_all_deadlines(task_set_at(tasks, processor, mode, level, clock_hz), clock_hz);
+    return firmware::meets_all_deadlines(stretched_task_set(tasks, processor, mode, level, stretch),
+                                         clock_hz);
   });
 }
 
+// Of memory that never waits. With wait states all cycles grow by the same factor, and the clock needed with
+// them.
 double lowest_any_clock(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level) {
   if (tasks.empty()) return 0;
   double low = 1e3;
   double high = highest_clock_hz;
-  if (!holds_in_all_modes(tasks, processor, level, high)) return highest_clock_hz;
+  if (!holds_in_all_modes(tasks, processor, level, high, 1)) return highest_clock_hz;
   while (high / low > 1.0005) {
     const double middle = std::sqrt(low * high);
-    (holds_in_all_modes(tasks, processor, level, middle) ? high : low) = middle;
+    (holds_in_all_modes(tasks, processor, level, middle, 1) ? high : low) = middle;
   }
   return high;
 }
@@ -214,7 +215,8 @@ std::vector<double> feasible_clocks(const std::vector<ScheduledTask>& tasks, con
                                     int level) {
   std::vector<double> feasible;
   for (const double clock_hz : processor.clocks_hz) {
-    if (holds_in_all_modes(tasks, processor, level, clock_hz)) feasible.push_back(clock_hz);
+    const double stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
+    if (holds_in_all_modes(tasks, processor, level, clock_hz, stretch)) feasible.push_back(clock_hz);
   }
   return feasible;
 }
@@ -226,7 +228,8 @@ std::vector<double> clocks_that_hold(const std::vector<ScheduledTask>& tasks, co
 }
 
 void name_limit(Schedule& schedule, const Processor& processor) {
-  const auto below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
+  const auto below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995,
+                                       schedule.wait_stretch);
   double worst = 0;
   for (const firmware::TaskResponse& response : below) {
     if (response.meets_deadline) continue;
@@ -254,10 +257,13 @@ void add_up_memory(Schedule& schedule) {
   }
 }
 
-// Cycles a second at the clock that was chosen, wait states included.
+// Cycles a second at the clock that was chosen, wait states included; and the clock needed with them.
 void add_up_load(Schedule& schedule, const Processor& processor) {
   const double clock_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
-  const double clocks = processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, clock_hz);
+  const double before = schedule.wait_stretch;
+  schedule.wait_stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
+  schedule.required_hz = scaled(schedule.required_hz, schedule.wait_stretch / before, 0);
+  const double clocks = processor.clocks_per_cycle * schedule.wait_stretch;
   schedule.busy_hz = schedule.attached_hz = {};
   double step_cycles = 0;
   for (const ScheduledTask& task : schedule.tasks) {
@@ -336,12 +342,13 @@ Schedule schedule_without_search(const Context& context, std::span<const study::
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                        const Processor& processor) {
   Schedule schedule = schedule_without_search(context, blocks, processor);
-  schedule.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
-                          lowest_any_clock(schedule.tasks, processor, 1),
-                          lowest_any_clock(schedule.tasks, processor, 2)};
+  const firmware::CostRange without_waits = {lowest_any_clock(schedule.tasks, processor, 0),
+                                             lowest_any_clock(schedule.tasks, processor, 1),
+                                             lowest_any_clock(schedule.tasks, processor, 2)};
+  schedule.required_hz = scaled(without_waits, schedule.wait_stretch, 0);
   if (!schedule.tasks.empty()) name_limit(schedule, processor);
   const double shown_at_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
-  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz);
+  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz, schedule.wait_stretch);
   return schedule;
 }
 

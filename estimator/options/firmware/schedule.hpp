@@ -73,7 +73,10 @@ struct Schedule {
   std::optional<double> clock_hz;
   // All allowed clocks from that one up at which the deadlines hold, rising.
   std::vector<double> feasible_clocks_hz;
-  // The lowest clock of any value that meets every deadline with low, typical and high cycles; 0: no task.
+  // By wait states, at clock_hz or else at the highest clock.
+  double wait_stretch = 1;
+  // The lowest clock of any value that meets every deadline with low, typical and high cycles, each with that
+  // stretch: a clock c holds if and only if the need with c's own wait states is no more than c. 0: no task.
   firmware::CostRange required_hz;
   std::string limiting_task;  // the first to miss its deadline below required_hz.typical
   double limiting_deadline_s = 0;

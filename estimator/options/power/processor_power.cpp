@@ -16,18 +16,9 @@ namespace dimensions = figures::dimensions;
 
 // Beside a fabric the option's clock is the fabric's.
 Figure name_clock(Draft& draft, const Firmware& firmware) {
-  const Schedule& schedule = firmware.schedule;
   const bool is_beside_fabric = draft.candidate.logic() != nullptr;
-  const Figure clock =
-      draft.counted(is_beside_fabric ? "processor_clock" : "clock_rate", "clock of the microcontroller",
-                    exactly(schedule.clock_hz.value_or(0)), firmware.clock_choice, "MHz");
-  if (is_beside_fabric) return clock;
-  const Figure required =
-      draft.executed("required_clock", "clock that meets every deadline", schedule.required_hz, firmware.core,
-                     fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
-  draft.name(required / clock, "clock_use", "clock needed, of the clock given", "%");
-  draft.option.implied_limits.push_back({"clock_use", 1.0, "clock that meets every deadline"});
-  return clock;
+  return draft.counted(is_beside_fabric ? "processor_clock" : "clock_rate", "clock of the microcontroller",
+                       exactly(firmware.schedule.clock_hz.value_or(0)), firmware.clock_choice, "MHz");
 }
 
 void note_what_sleep_saves(Draft& draft, Figure awake_w, Figure sleeping_w) {
