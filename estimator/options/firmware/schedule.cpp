@@ -257,29 +257,39 @@ void add_up_memory(Schedule& schedule) {
   }
 }
 
-// Cycles a second at the clock that was chosen, wait states included; and the clock needed with them.
+// Cycles a second and the longest step, without wait states.
 void add_up_load(Schedule& schedule, const Processor& processor) {
-  const double clock_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
-  const double before = schedule.wait_stretch;
-  schedule.wait_stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
-  schedule.required_hz = scaled(schedule.required_hz, schedule.wait_stretch / before, 0);
-  const double clocks = processor.clocks_per_cycle * schedule.wait_stretch;
-  schedule.busy_hz = schedule.attached_hz = {};
-  double step_cycles = 0;
+  WithoutWaits& load = schedule.without_waits;
   for (const ScheduledTask& task : schedule.tasks) {
     if (!task.contained_in.empty()) continue;
     const double share = task.rule.direction == Direction::both ? 1.0 : 0.5;
     for (const auto member :
          {&firmware::CostRange::low, &firmware::CostRange::typical, &firmware::CostRange::high}) {
-      schedule.busy_hz.*member += share * task.rule.mean_rate_hz * task.mean_cycles.*member * clocks;
-      schedule.attached_hz.*member += task.rule.attached_rate_hz * task.mean_cycles.*member * clocks;
+      const double clocks = task.mean_cycles.*member * processor.clocks_per_cycle;
+      load.busy_hz.*member += share * task.rule.mean_rate_hz * clocks;
+      load.attached_hz.*member += task.rule.attached_rate_hz * clocks;
     }
-    if (task.figures->event == blocks::Event::step)
-      step_cycles = std::max(step_cycles, task.worst_cycles.typical);
   }
-  const firmware::Core& core = *processor.core;
-  schedule.wake_up_cycles = clocks * (step_cycles + core.interrupt_entry_cycles +
-                                      core.interrupt_frame_cycles + core.interrupt_exit_cycles);
+}
+
+double cycles_of_wake_up(const Schedule& schedule, const firmware::Core& core) {
+  double step_cycles = 0;
+  for (const ScheduledTask& task : schedule.tasks) {
+    const bool is_step = task.contained_in.empty() && task.figures->event == blocks::Event::step;
+    if (is_step) step_cycles = std::max(step_cycles, task.worst_cycles.typical);
+  }
+  return step_cycles + core.interrupt_entry_cycles + core.interrupt_frame_cycles + core.interrupt_exit_cycles;
+}
+
+// Wait states of the clock that was chosen, or else of the highest.
+void stretch_by_waits(Schedule& schedule, const Processor& processor) {
+  const double waits =
+      firmware::wait_state_stretch(*processor.core, schedule.clock_hz.value_or(processor.clocks_hz.back()));
+  schedule.wait_stretch = waits;
+  schedule.required_hz = scaled(schedule.without_waits.required_hz, waits, 0);
+  schedule.busy_hz = scaled(schedule.without_waits.busy_hz, waits, 0);
+  schedule.attached_hz = scaled(schedule.without_waits.attached_hz, waits, 0);
+  schedule.wake_up_cycles = processor.clocks_per_cycle * waits * cycles_of_wake_up(schedule, *processor.core);
 }
 
 std::vector<ScheduledTask> list_tasks(const Context& context,
@@ -336,16 +346,17 @@ Schedule schedule_without_search(const Context& context, std::span<const study::
   if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
   add_up_memory(schedule);
   add_up_load(schedule, processor);
+  stretch_by_waits(schedule, processor);
   return schedule;
 }
 
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                        const Processor& processor) {
   Schedule schedule = schedule_without_search(context, blocks, processor);
-  const firmware::CostRange without_waits = {lowest_any_clock(schedule.tasks, processor, 0),
-                                             lowest_any_clock(schedule.tasks, processor, 1),
-                                             lowest_any_clock(schedule.tasks, processor, 2)};
-  schedule.required_hz = scaled(without_waits, schedule.wait_stretch, 0);
+  schedule.without_waits.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
+                                        lowest_any_clock(schedule.tasks, processor, 1),
+                                        lowest_any_clock(schedule.tasks, processor, 2)};
+  stretch_by_waits(schedule, processor);
   if (!schedule.tasks.empty()) name_limit(schedule, processor);
   const double shown_at_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
   schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz, schedule.wait_stretch);
@@ -354,7 +365,7 @@ Schedule make_schedule(const Context& context, std::span<const study::FunctionBl
 
 void set_clock(Schedule& schedule, const Processor& processor, double clock_hz) {
   schedule.clock_hz = clock_hz;
-  add_up_load(schedule, processor);
+  stretch_by_waits(schedule, processor);
 }
 
 MemoryNeed memory_need(const Schedule& schedule) {

@@ -43,14 +43,12 @@ void add_clock_limits(Draft& draft, const Placed& placed) {
   for (const Firmware& firmware : placed.firmware) {
     const Schedule& schedule = firmware.schedule;
     const ClockNames names = names_of(draft, firmware.engine);
-    const firmware::CostRange& need = schedule.required_hz;
-    const double waits = schedule.wait_stretch;
     // The range is that of memory that never waits, the same at every clock.
     const Figure without_waits = draft.executed(
         "counts." + names.required, "clock that meets every deadline" + names.whose + ", no wait states",
-        {need.low / waits, need.typical / waits, need.high / waits}, firmware.core,
+        schedule.without_waits.required_hz, firmware.core,
         fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
-    const Figure required = draft.name(without_waits * waits, names.required,
+    const Figure required = draft.name(without_waits * schedule.wait_stretch, names.required,
                                        "clock that meets every deadline" + names.whose, "MHz");
     const std::string use = names.prefix + "clock_use";
     draft.name(required / clock_of(draft, firmware.engine), use,

@@ -37,10 +37,14 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
   const study::Study& study = draft.context.study;
   const Schedule& schedule = firmware.schedule;
   const Figure clock = name_clock(draft, firmware);
-  const Figure cycles = draft.executed("counts.busy_cycles", "cycles a second, line busy", schedule.busy_hz,
-                                       part.core, "executed routines", "MHz") +
-                        draft.executed("counts.attached_cycles", "cycles a second of timers, attached",
-                                       schedule.attached_hz, part.core, "executed routines", "MHz");
+  // The ranges are those of memory that never waits, the same at every clock.
+  const WithoutWaits& load = schedule.without_waits;
+  const Figure cycles =
+      schedule.wait_stretch *
+      (draft.executed("counts.busy_cycles", "cycles a second without wait states, line busy", load.busy_hz,
+                      part.core, "executed routines", "MHz") +
+       draft.executed("counts.attached_cycles", "cycles a second of timers without wait states, attached",
+                      load.attached_hz, part.core, "executed routines", "MHz"));
   const Figure handler = draft.counted("counts.wake_up_cycles", "cycles of one wake-up",
                                        exactly(schedule.wake_up_cycles), "executed routines");
   const Workload<Figure> work{clock, cycles, handler,
