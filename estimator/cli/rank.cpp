@@ -31,7 +31,7 @@ int run_rank(const RankArguments& arguments, std::ostream& out) {
 
 void declare_rank(Options& options, RankArguments& arguments) {
   options.study(arguments.study);
-  options.flag("--all", arguments.all, "also list dominated options and every rejection");
+  options.flag("--all", arguments.all, "also list dominated options, other clocks and every rejection");
   options.require_fit(arguments.require_fit);
   options.samples(arguments.samples, arguments.seed);
 }

@@ -33,16 +33,26 @@ std::unique_ptr<Session> open_session(const Common& common, const std::filesyste
   return session;
 }
 
-options::Considered consider_options(Session& session, unsigned threads) {
-  options::Considered considered = options::consider(session.context(), threads);
+options::Considered consider_options(Session& session, const decision::Sampling& sampling,
+                                     std::vector<decision::SettingSummary>* others) {
+  options::Considered considered = options::consider_settings(session.context(), sampling.threads);
   session.study = decision::with_swing_weights(std::move(session.study), considered.options);
+  auto not_taken = decision::take_best_settings(considered, session.study, sampling);
+  if (others != nullptr) *others = std::move(not_taken);
+  options::note_alternatives(session.context(), considered);
   return considered;
+}
+
+options::Considered consider_options(Session& session, unsigned threads) {
+  decision::Sampling sampling;
+  sampling.threads = threads;
+  return consider_options(session, sampling);
 }
 
 report::Run ranked_run(Session& session, const Common& common, unsigned samples, std::uint64_t seed) {
   const unsigned threads = thread_count(common);
   report::Run run;
-  run.considered = consider_options(session, threads);
+  run.considered = consider_options(session, {samples, seed, threads}, &run.other_settings);
   run.study = session.study;
   run.ranking = decision::rank(run.considered.options, run.study, {samples, seed, threads});
   run.notices = report::notices_of(session.catalog, run.study);

@@ -25,6 +25,9 @@ struct Session {
 std::unique_ptr<Session> open_session(const Common& common, const std::filesystem::path& study);
 
 // The study's options. Where it has swings, `session.study` gets the weights that follow from them.
+// Each option at its best clock; `others`, if given, becomes what the other clocks would be like.
+options::Considered consider_options(Session& session, const decision::Sampling& sampling,
+                                     std::vector<decision::SettingSummary>* others = nullptr);
 options::Considered consider_options(Session& session, unsigned threads);
 
 // The study's run: its options, ranked, with what goes beside them.

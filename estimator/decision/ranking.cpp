@@ -167,6 +167,19 @@ void mark_choices(Ranking& ranking) {
 
 }  // namespace
 
+std::vector<RankedOption> in_order(const std::vector<Option>& options, const study::Study& study,
+                                   const Sampling& sampling) {
+  const auto sampled = sample_options(options, study, sampling, [](const SampleBlock&) {});
+  std::vector<RankedOption> ordered;
+  for (std::size_t i = 0; i < options.size(); ++i) {
+    ordered.push_back(summarise(options[i], sampled[i], sampling));
+    ordered.back().option = i;
+  }
+  std::sort(ordered.begin(), ordered.end(),
+            [&](const RankedOption& a, const RankedOption& b) { return comes_before(a, b, options); });
+  return ordered;
+}
+
 Ranking rank(const std::vector<Option>& options, const study::Study& study, const Sampling& sampling,
              Eigen::ArrayXXd* worth) {
   const std::size_t criteria = study.budgets.size();

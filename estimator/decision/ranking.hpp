@@ -78,6 +78,11 @@ struct Ranking {
   std::optional<std::size_t> second_opinion;   // largest closeness
 };
 
+// The options in the order of the ranking, without the shares, regrets and second opinion that don't
+// decide it: quicker.
+std::vector<RankedOption> in_order(const std::vector<options::Option>& options, const study::Study& study,
+                                   const Sampling& sampling);
+
 // The same for any number of threads. `worth`, if given, becomes the worth of each option: samples x options.
 Ranking rank(const std::vector<options::Option>& options, const study::Study& study, const Sampling& sampling,
              Eigen::ArrayXXd* worth = nullptr);

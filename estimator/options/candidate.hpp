@@ -51,12 +51,19 @@ struct Chip {
   unsigned references() const;   // built in, for the comparators
 };
 
+// How a microcontroller is clocked.
+struct ClockSetting {
+  double clock_hz = 0;
+  std::size_t point = 0;  // core voltage, as of operating_point.hpp
+};
+
 struct Candidate {
   std::string id;  // "pl-2k", "pl-2k+soft", "pl-1k+host", "mc-32a", "ff-sink", "ff-line+pl-2k:policy"
   OptionKind kind = OptionKind::split;
   std::vector<Chip> chips;                  // logic, then microcontroller, then fixed function
   std::optional<BlockUse> soft_processor;   // with its program and data memory sized later
   std::vector<EngineKind> engine_of_block;  // in the order of the function's blocks
+  std::optional<ClockSetting> setting;      // of its microcontroller; none: that of least average power
   std::string search_note;                  // how the assignment was found, for people
   std::optional<Shortfall> no_assignment;   // where the search found none that works
 

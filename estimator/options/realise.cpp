@@ -24,6 +24,7 @@ Impossible take_steps(Draft& draft) {
     add_processor_power(draft, *firmware, drawn);
   }
   add_other_power(draft, place, drawn);
+  add_clock_limits(draft, place);
   const auto power = sum_power_and_heat(draft, packages, drawn);
   if (const auto* reason = std::get_if<Shortfall>(&power)) return *reason;
   if (const auto& battery = draft.context.study.battery) add_battery(draft, *battery, std::get<Power>(power));

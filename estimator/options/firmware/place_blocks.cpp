@@ -127,32 +127,43 @@ Impossible check_placements(const Draft& draft) {
       static_cast<double>(wanted), static_cast<double>(wanted - broken.size())};
 }
 
-// "3.3 mW at 8 MHz", with the core voltage where the part has several.
-std::string describe_power(const parts::Microcontroller& part, const ClockPower& power) {
-  std::string text = fmt::format("{} at {}", format_quantity(power.average_w, dimensions::power),
-                                 format_quantity(power.clock_hz, dimensions::frequency));
+// "8 MHz", with the core voltage where the part has several.
+std::string describe_setting(const parts::Microcontroller& part, const ClockSetting& setting) {
+  std::string text = format_quantity(setting.clock_hz, dimensions::frequency);
   if (part.operating_points.empty()) return text;
-  if (power.point == 0) return text + " and full core voltage";
-  const auto& voltage = part.operating_points[power.point - 1].voltage;
+  if (setting.point == 0) return text + " and full core voltage";
+  const auto& voltage = part.operating_points[setting.point - 1].voltage;
   return text + " and " + format_quantity(voltage.range.typical, dimensions::voltage);
 }
 
-// Slow and steady or fast and back to sleep: the clock and core voltage with the lowest average power.
+// Slow and steady or fast and back to sleep: the candidate's setting, or else the clock and core voltage with the
+// lowest average power, of those at which every deadline holds. The others are offered.
 void choose_clock(Draft& draft, const parts::Microcontroller& part, const Processor& processor,
                   Firmware& firmware) {
-  const auto powers = average_power_by_clock(draft.context, part, firmware.schedule, processor);
-  if (powers.size() < 2) return;
-  const auto least = std::min_element(powers.begin(), powers.end(),
+  Schedule& schedule = firmware.schedule;
+  const auto powers = clocks_worth_comparing(draft.context, part, schedule, processor);
+  const auto holding = average_power_by_clock(draft.context, part, schedule, processor);
+  if (holding.empty()) return;
+  const auto least = std::min_element(holding.begin(), holding.end(),
                                       [](const auto& a, const auto& b) { return a.average_w < b.average_w; });
-  set_clock(firmware.schedule, processor, least->clock_hz);
-  firmware.operating_point = least->point;
+  const ClockSetting taken = draft.candidate.setting.value_or(ClockSetting{least->clock_hz, least->point});
+  set_clock(schedule, processor, taken.clock_hz);
+  firmware.operating_point = taken.point;
+  draft.option.setting = describe_setting(part, taken);
   std::vector<std::string> texts;
-  for (const ClockPower& power : powers) texts.push_back(describe_power(part, power));
-  firmware.clock_choice =
-      fmt::format("lowest average power of the settings at which every deadline holds: {}; taken: {}",
-                  fmt::join(texts, ", "), describe_power(part, *least));
+  for (const ClockPower& power : powers) {
+    const ClockSetting setting{power.clock_hz, power.point};
+    texts.push_back(fmt::format("{} at {}", format_quantity(power.average_w, dimensions::power),
+                                describe_setting(part, setting)));
+    if (setting.clock_hz != taken.clock_hz || setting.point != taken.point) {
+      draft.option.other_settings.push_back(setting);
+    }
+  }
+  if (draft.option.other_settings.empty()) return;
+  firmware.clock_choice = fmt::format("of the settings worth a comparison: {}; taken: {}",
+                                      fmt::join(texts, ", "), draft.option.setting);
   draft.option.notes.push_back(fmt::format("average power of {} by its clock: {}; taken: {}", part.part.id,
-                                           fmt::join(texts, ", "), describe_power(part, *least)));
+                                           fmt::join(texts, ", "), draft.option.setting));
 }
 
 Impossible place_on_microcontroller(Draft& draft, Placed& placed) {

@@ -1,5 +1,7 @@
 #include "options/firmware/processor_estimate.hpp"
 
+#include <algorithm>
+
 #include "options/power/processor_modes.hpp"
 
 namespace portweigh::options {
@@ -42,6 +44,32 @@ std::vector<ClockPower> average_power_by_clock(const Context& context, const par
     }
   }
   return powers;
+}
+
+std::vector<ClockPower> clocks_worth_comparing(const Context& context, const parts::Microcontroller& part,
+                                               const Schedule& schedule, const Processor& processor) {
+  Schedule tried = schedule;
+  tried.feasible_clocks_hz.clear();
+  std::vector<double> comfortable_hz;
+  for (const double clock_hz : processor.clocks_hz) {
+    set_clock(tried, processor, clock_hz);
+    const firmware::CostRange& need = tried.required_hz;
+    constexpr double rounding = 1e-12;
+    if (need.typical > clock_hz * (1 + rounding)) continue;
+    tried.feasible_clocks_hz.push_back(clock_hz);
+    if (need.high * need.high <= need.typical * clock_hz) comfortable_hz.push_back(clock_hz);
+  }
+  const auto powers = average_power_by_clock(context, part, tried, processor);
+  std::vector<ClockPower> worth;
+  for (const ClockPower& power : powers) {
+    const bool is_useless = std::any_of(powers.begin(), powers.end(), [&](const ClockPower& other) {
+      return other.point == power.point && other.clock_hz < power.clock_hz &&
+             other.average_w <= power.average_w &&
+             std::find(comfortable_hz.begin(), comfortable_hz.end(), other.clock_hz) != comfortable_hz.end();
+    });
+    if (!is_useless) worth.push_back(power);
+  }
+  return worth;
 }
 
 std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,

@@ -17,11 +17,18 @@ struct ClockPower {
   double average_w = 0;   // over the use profile
 };
 
-// For each clock at which all deadlines hold, rising, with each core voltage that reaches it.
+// For each of the schedule's feasible clocks, rising, with each core voltage that reaches it.
 std::vector<ClockPower> average_power_by_clock(const Context& context, const parts::Microcontroller& part,
                                                const Schedule& schedule, const Processor& processor);
 
-// The lowest of these; none: no clock is fast enough. No blocks: what the part takes at its lowest clock with
+// For each clock at which all deadlines hold with typical cycles, so; without those that cannot be the better
+// choice: at the same voltage a slower clock takes less on average and is more than fast enough. That is, its
+// need stays below it even where cycles exceed the high end by as much again as that exceeds the typical value,
+// beyond which less than one sample in a thousand lies. `schedule` is of make_schedule.
+std::vector<ClockPower> clocks_worth_comparing(const Context& context, const parts::Microcontroller& part,
+                                               const Schedule& schedule, const Processor& processor);
+
+// The lowest of average_power_by_clock; none: no clock is fast enough. No blocks: what the part takes at its lowest clock with
 // nothing to do.
 std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,
                                             std::span<const study::FunctionBlock* const> blocks,

@@ -156,13 +156,10 @@ std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& task
   return set;
 }
 
-// The same with the wait states of a clock. Beyond the part's own clocks the question is how fast a part of
-// this kind would have to be, its memory with it.
-std::vector<firmware::CycleTask> task_set_at(const std::vector<ScheduledTask>& tasks,
-                                             const Processor& processor, Mode mode, int level,
-                                             double clock_hz) {
-  const double stretch =
-      firmware::wait_state_stretch(*processor.core, std::min(clock_hz, processor.clocks_hz.back()));
+// The same with every cycle stretched by wait states.
+std::vector<firmware::CycleTask> stretched_task_set(const std::vector<ScheduledTask>& tasks,
+                                                    const Processor& processor, Mode mode, int level,
+                                                    double stretch) {
   auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
   for (auto& task : set) {
     task.cycles *= stretch;
@@ -173,11 +170,12 @@ std::vector<firmware::CycleTask> task_set_at(const std::vector<ScheduledTask>& t
 
 // Of each task in the mode that leaves it the least slack.
 std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<ScheduledTask>& tasks,
-                                                      const Processor& processor, int level,
-                                                      double clock_hz) {
+                                                      const Processor& processor, int level, double clock_hz,
+                                                      double stretch) {
   std::vector<firmware::TaskResponse> responses;
   for (const Mode mode : all_modes) {
-    for (auto& response : firmware::analyse(task_set_at(tasks, processor, mode, level, clock_hz), clock_hz)) {
+    for (auto& response :
+         firmware::analyse(stretched_task_set(tasks, processor, mode, level, stretch), clock_hz)) {
       const auto same = std::find_if(responses.begin(), responses.end(),
                                      [&](const auto& other) { return other.name == response.name; });
       if (same == responses.end()) {
@@ -192,20 +190,23 @@ std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<Schedule
 
 // Whether no response of analyse_all_modes is late, found quicker.
 bool holds_in_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
-                        double clock_hz) {
+                        double clock_hz, double stretch) {
   return std::all_of(std::begin(all_modes), std::end(all_modes), [&](Mode mode) {
-    return firmware::meets_all_deadlines(task_set_at(tasks, processor, mode, level, clock_hz), clock_hz);
+    return firmware::meets_all_deadlines(stretched_task_set(tasks, processor, mode, level, stretch),
+                                         clock_hz);
   });
 }
 
+// Of memory that never waits. With wait states all cycles grow by the same factor, and the clock needed with
+// them.
 double lowest_any_clock(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level) {
   if (tasks.empty()) return 0;
   double low = 1e3;
   double high = highest_clock_hz;
-  if (!holds_in_all_modes(tasks, processor, level, high)) return highest_clock_hz;
+  if (!holds_in_all_modes(tasks, processor, level, high, 1)) return highest_clock_hz;
   while (high / low > 1.0005) {
     const double middle = std::sqrt(low * high);
-    (holds_in_all_modes(tasks, processor, level, middle) ? high : low) = middle;
+    (holds_in_all_modes(tasks, processor, level, middle, 1) ? high : low) = middle;
   }
   return high;
 }
@@ -214,7 +215,8 @@ std::vector<double> feasible_clocks(const std::vector<ScheduledTask>& tasks, con
                                     int level) {
   std::vector<double> feasible;
   for (const double clock_hz : processor.clocks_hz) {
-    if (holds_in_all_modes(tasks, processor, level, clock_hz)) feasible.push_back(clock_hz);
+    const double stretch = firmware::wait_state_stretch(*processor.core, clock_hz);
+    if (holds_in_all_modes(tasks, processor, level, clock_hz, stretch)) feasible.push_back(clock_hz);
   }
   return feasible;
 }
@@ -226,7 +228,8 @@ std::vector<double> clocks_that_hold(const std::vector<ScheduledTask>& tasks, co
 }
 
 void name_limit(Schedule& schedule, const Processor& processor) {
-  const auto below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995);
+  const auto below = analyse_all_modes(schedule.tasks, processor, 1, schedule.required_hz.typical * 0.995,
+                                       schedule.wait_stretch);
   double worst = 0;
   for (const firmware::TaskResponse& response : below) {
     if (response.meets_deadline) continue;
@@ -254,26 +257,39 @@ void add_up_memory(Schedule& schedule) {
   }
 }
 
-// Cycles a second at the clock that was chosen, wait states included.
+// Cycles a second and the longest step, without wait states.
 void add_up_load(Schedule& schedule, const Processor& processor) {
-  const double clock_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
-  const double clocks = processor.clocks_per_cycle * firmware::wait_state_stretch(*processor.core, clock_hz);
-  schedule.busy_hz = schedule.attached_hz = {};
-  double step_cycles = 0;
+  WithoutWaits& load = schedule.without_waits;
   for (const ScheduledTask& task : schedule.tasks) {
     if (!task.contained_in.empty()) continue;
     const double share = task.rule.direction == Direction::both ? 1.0 : 0.5;
     for (const auto member :
          {&firmware::CostRange::low, &firmware::CostRange::typical, &firmware::CostRange::high}) {
-      schedule.busy_hz.*member += share * task.rule.mean_rate_hz * task.mean_cycles.*member * clocks;
-      schedule.attached_hz.*member += task.rule.attached_rate_hz * task.mean_cycles.*member * clocks;
+      const double clocks = task.mean_cycles.*member * processor.clocks_per_cycle;
+      load.busy_hz.*member += share * task.rule.mean_rate_hz * clocks;
+      load.attached_hz.*member += task.rule.attached_rate_hz * clocks;
     }
-    if (task.figures->event == blocks::Event::step)
-      step_cycles = std::max(step_cycles, task.worst_cycles.typical);
   }
-  const firmware::Core& core = *processor.core;
-  schedule.wake_up_cycles = clocks * (step_cycles + core.interrupt_entry_cycles +
-                                      core.interrupt_frame_cycles + core.interrupt_exit_cycles);
+}
+
+double cycles_of_wake_up(const Schedule& schedule, const firmware::Core& core) {
+  double step_cycles = 0;
+  for (const ScheduledTask& task : schedule.tasks) {
+    const bool is_step = task.contained_in.empty() && task.figures->event == blocks::Event::step;
+    if (is_step) step_cycles = std::max(step_cycles, task.worst_cycles.typical);
+  }
+  return step_cycles + core.interrupt_entry_cycles + core.interrupt_frame_cycles + core.interrupt_exit_cycles;
+}
+
+// Wait states of the clock that was chosen, or else of the highest.
+void stretch_by_waits(Schedule& schedule, const Processor& processor) {
+  const double waits =
+      firmware::wait_state_stretch(*processor.core, schedule.clock_hz.value_or(processor.clocks_hz.back()));
+  schedule.wait_stretch = waits;
+  schedule.required_hz = scaled(schedule.without_waits.required_hz, waits, 0);
+  schedule.busy_hz = scaled(schedule.without_waits.busy_hz, waits, 0);
+  schedule.attached_hz = scaled(schedule.without_waits.attached_hz, waits, 0);
+  schedule.wake_up_cycles = processor.clocks_per_cycle * waits * cycles_of_wake_up(schedule, *processor.core);
 }
 
 std::vector<ScheduledTask> list_tasks(const Context& context,
@@ -330,24 +346,26 @@ Schedule schedule_without_search(const Context& context, std::span<const study::
   if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
   add_up_memory(schedule);
   add_up_load(schedule, processor);
+  stretch_by_waits(schedule, processor);
   return schedule;
 }
 
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                        const Processor& processor) {
   Schedule schedule = schedule_without_search(context, blocks, processor);
-  schedule.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
-                          lowest_any_clock(schedule.tasks, processor, 1),
-                          lowest_any_clock(schedule.tasks, processor, 2)};
+  schedule.without_waits.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
+                                        lowest_any_clock(schedule.tasks, processor, 1),
+                                        lowest_any_clock(schedule.tasks, processor, 2)};
+  stretch_by_waits(schedule, processor);
   if (!schedule.tasks.empty()) name_limit(schedule, processor);
   const double shown_at_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());
-  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz);
+  schedule.responses = analyse_all_modes(schedule.tasks, processor, 1, shown_at_hz, schedule.wait_stretch);
   return schedule;
 }
 
 void set_clock(Schedule& schedule, const Processor& processor, double clock_hz) {
   schedule.clock_hz = clock_hz;
-  add_up_load(schedule, processor);
+  stretch_by_waits(schedule, processor);
 }
 
 MemoryNeed memory_need(const Schedule& schedule) {

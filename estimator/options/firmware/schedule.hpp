@@ -65,15 +65,26 @@ struct Memory {
   double stack_bytes = 0;
 };
 
+// Clock needed and cycles a second, with memory that never waits: the same at every clock.
+struct WithoutWaits {
+  firmware::CostRange required_hz;
+  firmware::CostRange busy_hz;
+  firmware::CostRange attached_hz;
+};
+
 struct Schedule {
   std::vector<ScheduledTask> tasks;
   Memory memory;
   // Lowest allowed clock that meets every deadline with the high cycles; if none does, the lowest that does
   // with the typical ones; none if that fails too.
   std::optional<double> clock_hz;
-  // All allowed clocks from that one up at which the deadlines hold, rising.
+  // All allowed clocks at which the deadlines hold with the same cycles as at that one, rising.
   std::vector<double> feasible_clocks_hz;
-  // The lowest clock of any value that meets every deadline with low, typical and high cycles; 0: no task.
+  WithoutWaits without_waits;
+  // By wait states, at clock_hz or else at the highest clock.
+  double wait_stretch = 1;
+  // The lowest clock of any value that meets every deadline with low, typical and high cycles, each with that
+  // stretch: a clock c holds if and only if the need with c's own wait states is no more than c. 0: no task.
   firmware::CostRange required_hz;
   std::string limiting_task;  // the first to miss its deadline below required_hz.typical
   double limiting_deadline_s = 0;

@@ -53,6 +53,8 @@ figures::Figure driven_edges_per_bit(Draft& draft);
 void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packaged, const Cells& cells,
                       Drawn& drawn);
 void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn);
+// Each processor's clock as an implied limit, once its power has named the clock.
+void add_clock_limits(Draft& draft, const Placed& placed);
 void add_other_power(Draft& draft, const Placed& placed,
                      Drawn& drawn);  // fixed function, host, external parts
 

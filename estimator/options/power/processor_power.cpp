@@ -16,18 +16,9 @@ namespace dimensions = figures::dimensions;
 
 // Beside a fabric the option's clock is the fabric's.
 Figure name_clock(Draft& draft, const Firmware& firmware) {
-  const Schedule& schedule = firmware.schedule;
   const bool is_beside_fabric = draft.candidate.logic() != nullptr;
-  const Figure clock =
-      draft.counted(is_beside_fabric ? "processor_clock" : "clock_rate", "clock of the microcontroller",
-                    exactly(schedule.clock_hz.value_or(0)), firmware.clock_choice, "MHz");
-  if (is_beside_fabric) return clock;
-  const Figure required =
-      draft.executed("required_clock", "clock that meets every deadline", schedule.required_hz, firmware.core,
-                     fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
-  draft.name(required / clock, "clock_use", "clock needed, of the clock given", "%");
-  draft.option.implied_limits.push_back({"clock_use", 1.0, "clock that meets every deadline"});
-  return clock;
+  return draft.counted(is_beside_fabric ? "processor_clock" : "clock_rate", "clock of the microcontroller",
+                       exactly(firmware.schedule.clock_hz.value_or(0)), firmware.clock_choice, "MHz");
 }
 
 void note_what_sleep_saves(Draft& draft, Figure awake_w, Figure sleeping_w) {
@@ -46,10 +37,14 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
   const study::Study& study = draft.context.study;
   const Schedule& schedule = firmware.schedule;
   const Figure clock = name_clock(draft, firmware);
-  const Figure cycles = draft.executed("counts.busy_cycles", "cycles a second, line busy", schedule.busy_hz,
-                                       part.core, "executed routines", "MHz") +
-                        draft.executed("counts.attached_cycles", "cycles a second of timers, attached",
-                                       schedule.attached_hz, part.core, "executed routines", "MHz");
+  // The ranges are those of memory that never waits, the same at every clock.
+  const WithoutWaits& load = schedule.without_waits;
+  const Figure cycles =
+      schedule.wait_stretch *
+      (draft.executed("counts.busy_cycles", "cycles a second without wait states, line busy", load.busy_hz,
+                      part.core, "executed routines", "MHz") +
+       draft.executed("counts.attached_cycles", "cycles a second of timers without wait states, attached",
+                      load.attached_hz, part.core, "executed routines", "MHz"));
   const Figure handler = draft.counted("counts.wake_up_cycles", "cycles of one wake-up",
                                        exactly(schedule.wake_up_cycles), "executed routines");
   const Workload<Figure> work{clock, cycles, handler,

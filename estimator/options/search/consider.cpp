@@ -35,25 +35,60 @@ void check_prices(const Context& context, const std::vector<Candidate>& candidat
   if (!mistakes.is_empty()) throw reading::InputError(std::move(mistakes));
 }
 
-}  // namespace
+struct Variant {
+  std::size_t option = 0;
+  Candidate candidate;
+};
 
-Considered consider(const Context& context, unsigned threads) {
+std::vector<OtherSetting> realise_each(const Context& context, const std::vector<Variant>& variants,
+                                       unsigned threads) {
+  std::vector<std::optional<Realised>> realised(variants.size());
+  figures::for_each_index(variants.size(), threads, [&](std::size_t i) {
+    realised[i].emplace(realise(context, variants[i].candidate));
+  });
+  std::vector<OtherSetting> others;
+  for (std::size_t i = 0; i < variants.size(); ++i) {
+    auto* option = std::get_if<Option>(&*realised[i]);
+    if (option != nullptr) others.push_back({variants[i].option, std::move(*option)});
+  }
+  return others;
+}
+
+Considered consider_candidates(const Context& context, unsigned threads, bool with_settings) {
   prepare_library(context, threads);
   const std::vector<Candidate> candidates = enumerate(context, threads);
   check_prices(context, candidates);
   std::vector<std::optional<Realised>> realised(candidates.size());
+  std::vector<Variant> others;
   figures::for_each_index(candidates.size(), threads,
                           [&](std::size_t i) { realised[i].emplace(realise(context, candidates[i])); });
   Considered considered;
   for (std::size_t i = 0; i < candidates.size(); ++i) {
     if (auto* option = std::get_if<Option>(&*realised[i])) {
+      for (const ClockSetting& setting : option->other_settings) {
+        if (!with_settings) break;
+        others.push_back({considered.options.size(), candidates[i]});
+        others.back().candidate.setting = setting;
+      }
       considered.options.push_back(std::move(*option));
     } else {
       considered.rejections.push_back(std::move(std::get<Rejection>(*realised[i])));
     }
   }
+  considered.other_settings = realise_each(context, others, threads);
+  return considered;
+}
+
+}  // namespace
+
+Considered consider(const Context& context, unsigned threads) {
+  Considered considered = consider_candidates(context, threads, false);
   note_alternatives(context, considered);
   return considered;
+}
+
+Considered consider_settings(const Context& context, unsigned threads) {
+  return consider_candidates(context, threads, true);
 }
 
 }  // namespace portweigh::options

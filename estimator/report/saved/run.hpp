@@ -1,6 +1,7 @@
 // Everything a report needs of one run: the study, its options, the ranking, and what goes with them.
 #pragma once
 
+#include "decision/clock_settings.hpp"
 #include "decision/ranking.hpp"
 #include "options/search/consider.hpp"
 #include "report/notices.hpp"
@@ -11,6 +12,7 @@ namespace portweigh::report {
 struct Run {
   study::Study study;
   options::Considered considered;
+  std::vector<decision::SettingSummary> other_settings;  // of the options' microcontrollers
   decision::Ranking ranking;
   Notices notices;
   Places places;

@@ -266,6 +266,19 @@ std::string wrap_reason(const std::string& reason) {
   return text;
 }
 
+// What the options would be like at the clocks that were not taken.
+std::string other_settings(const Run& run) {
+  if (run.other_settings.empty()) return "";
+  TextTable rows({{"option", Align::left}, {"clock", Align::left}, {"active"}, {"average"}, {"sure"}}, 1);
+  for (const decision::SettingSummary& other : run.other_settings) {
+    rows.add_row({short_name(other.option), other.setting,
+                  figures::format_quantity(other.active_w, figures::dimensions::power),
+                  figures::format_quantity(other.average_w, figures::dimensions::power),
+                  fmt::format("{:.0f}%", 100 * other.probability_meets_budgets)});
+  }
+  return "Other clocks of the microcontrollers, each less good by the ranking's rule\n" + rows.to_text();
+}
+
 // One reason for each option that misses a hard budget or is dominated.
 std::string shortcomings(const Run& run) {
   std::string text;
@@ -322,6 +335,7 @@ std::string rank_text(const Run& run, Detail detail, Colour colour) {
   text += best_option(run, colour) + "\n";
   if (const std::string others = other_choices(run); !others.empty()) text += others + "\n";
   if (detail == Detail::all && !run.ranking.ranked.empty()) text += priorities(run) + "\n";
+  if (detail == Detail::all) text += other_settings(run) + "\n";
   text += detail == Detail::best ? dominated(run) : shortcomings(run);
   return text + rejections(run, detail) + notices_text(run.notices);
 }

@@ -139,3 +139,31 @@ TEST_CASE("The clock that a task is said to need alone is its cycles, times its 
              Catch::Matchers::Contains(figures::format_quantity(alone_hz, figures::dimensions::frequency) +
                                        " alone"));
 }
+
+// Need is not monotone in the clock: a part told to need 25.2 MHz with the waits of its highest clock ran at 16.
+TEST_CASE("A clock holds if and only if it is no less than the need with its own wait states") {
+  std::size_t holding = 0;
+  std::size_t failing = 0;
+  for (const parts::Microcontroller& part : demo().catalog.microcontrollers) {
+    const Processor processor = processor_of(demo().context(), part);
+    Schedule schedule =
+        make_schedule(demo().context(), blocks_of({Layer::message, Layer::policy}), processor);
+    for (const double clock_hz : processor.clocks_hz) {
+      INFO(part.part.id << " at " << clock_hz);
+      set_clock(schedule, processor, clock_hz);
+      CHECK(schedule.wait_stretch == Approx(firmware::wait_state_stretch(*processor.core, clock_hz)));
+      const auto& feasible = schedule.feasible_clocks_hz;
+      const bool holds = std::find(feasible.begin(), feasible.end(), clock_hz) != feasible.end();
+      // Clocks are looked for with the high cycles, or else with the typical ones.
+      Processor only = processor;
+      only.clocks_hz = {clock_hz};
+      const Schedule alone =
+          schedule_without_search(demo().context(), blocks_of({Layer::message, Layer::policy}), only);
+      CHECK(alone.clock_hz.has_value() == (schedule.required_hz.typical <= clock_hz * 1.0005));
+      if (holds) CHECK(schedule.required_hz.typical <= clock_hz * 1.0005);
+      ++(alone.clock_hz ? holding : failing);
+    }
+  }
+  CHECK(holding > 0);
+  CHECK(failing > 0);
+}
