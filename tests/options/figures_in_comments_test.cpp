@@ -1,4 +1,5 @@
-// Figures that comments of the catalog's functions name are those the tool has.
+// Figures that comments of the catalog's functions and of the demo study name are those the tool has.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <filesystem>
@@ -75,4 +76,22 @@ TEST_CASE("The tick is the share of the shortest timer that its comment says") {
     CHECK(function.read.timing.tick.value_si == Approx(0.1 * 1e-3 * (told->first + told->second) / 2));
   }
   CHECK(seen >= 5);
+}
+
+TEST_CASE("The demo's budgets are the shares of the product that their sources say") {
+  const std::filesystem::path file = PORTWEIGH_STUDIES_DIR "/flow-meter.toml";
+  const study::Study study = study::read_study(file, PORTWEIGH_CATALOG_DIR);
+  const auto limit_w = [&](const std::string& source) {
+    const auto found = std::find_if(study.budgets.begin(), study.budgets.end(),
+                                    [&](const auto& budget) { return budget.source.text == source; });
+    REQUIRE(found != study.budgets.end());
+    return found->limit_si;
+  };
+  REQUIRE(study.battery);
+  const double product_w = study.battery->other_power->range.typical;
+  CHECK(limit_w("a tenth of what the meter itself takes") == Approx(product_w / 10));
+  const double year_s = 365.25 * 86400;
+  const double stored_j = study.battery->capacity->range.typical * study.battery->voltage->range.typical;
+  CHECK(limit_w("self-discharge of the battery is of this size") ==
+        Approx(stored_j * study.battery->self_discharge.range.typical / year_s).epsilon(0.05));
 }
