@@ -157,6 +157,9 @@ def programmable_logic(kind, letter, outlines, extras):
     seconds, joules = {"flash": (0.0016, 42), "sram": (0.012, 140) if inside else (0.066, 1150 * cells / 3360),
                        "wide": (0.11, 5000)}[kind]
     text += "\n" + line("configuration", "non-volatile" if inside else "external-flash")
+    if not inside:
+        bits = cells * (2 ** fabric["inputs"] + 190 + fabric["ram"])  # tables, routing, contents of the RAM blocks
+        text += line("configuration_size", f"{math.ceil(bits / 8192)} KiB")
     text += line("configuration_time", spread(seconds * 1000, "ms", 0.5, 2.2))
     text += line("configuration_energy", spread(joules, "uJ", 0.35, 2.7))
     if "comparators" in extras:
@@ -188,9 +191,10 @@ PROCESSORS = {
                             "spi-controller": 2, "uart": 2, "pulse-width": 4}, text="low power"),
     "mcu-32b-small": dict(core="32-bit-two-stage", k=1.9, nm=140, place=2, top=52.8,
                           packages=["qfn-24", "qfn-32", "qfp-40"], supply=("2.1", "3.55"), base_price=0.42,
-                          has={"capture": 3, "compare-output": 3, "edge-interrupt": 14, "i2c-target": 1,
-                               "i2c-controller": 1, "spi-target": 1, "spi-controller": 1, "uart": 1, "pulse-width": 3},
-                          text="capture timer"),
+                          has={"capture": 3, "compare-output": 3, "edge-interrupt": 14, "dma": 5, "crc-unit": 1,
+                               "bit-serial-port": 1, "i2c-target": 1, "i2c-controller": 1, "spi-target": 1,
+                               "spi-controller": 1, "uart": 2, "pulse-width": 3},
+                          text="capture timer, data mover, CRC unit"),
     "mcu-32b-mid": dict(core="32-bit-two-stage", k=1.65, nm=60, place=3, top=70.4, packages=["csp-25", "qfn-32", "qfn-40"],
                         supply=("1.75", "3.5"), base_price=0.66, points=[(26.4, 0.83)], switching=True,
                         has={"capture": 3, "compare-output": 3, "edge-interrupt": 14, "dma": 5, "crc-unit": 1,

@@ -1,6 +1,7 @@
 #include "options/option.hpp"
 
 #include "options/money/money.hpp"
+#include "options/package/external_parts.hpp"
 #include "options/power/power.hpp"
 
 namespace portweigh::options {
@@ -17,7 +18,7 @@ Impossible take_steps(Draft& draft) {
   const auto counted = count_cells(draft, place);
   if (const auto* reason = std::get_if<Shortfall>(&counted)) return *reason;
   const auto& cells = std::get<Cells>(counted);
-  list_external_parts(draft);
+  if (auto reason = list_external_parts(draft)) return reason;
   Drawn drawn;
   add_fabric_power(draft, place, packages, cells, drawn);
   if (const Firmware* firmware = place.firmware_on(EngineKind::microcontroller)) {

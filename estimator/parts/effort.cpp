@@ -44,6 +44,21 @@ Fields<Effort> list_fields() {
           range("fixed_function_time", &E::fixed_function_time, span_of_time(), "h",
                 "configuration and bring-up of a fixed-function part")
               .as_input("configuration of a fixed-function part", "effort"),
+          range("driver_time", &E::driver_time, span_of_time(), "h",
+                "start-up, clocks and drivers of the peripherals of one processor")
+              .as_input("drivers of a processor", "effort"),
+          range("power_management_time", &E::power_management_time, span_of_time(), "h",
+                "sleep modes and wake-ups of one chip that is programmed, measured on the board")
+              .as_input("power management of a chip", "effort"),
+          range("boot_loader_bytes", &E::boot_loader_bytes, plain(0, 1e6), "1",
+                "code of a boot loader that takes a new image in the field")
+              .as_input("code bytes of a boot loader"),
+          range("update_path_time", &E::update_path_time, span_of_time(), "h",
+                "how a new image gets into a product in use, and back if it fails")
+              .as_input("update path into a chip", "effort"),
+          range("production_test_time", &E::production_test_time, span_of_time(), "h",
+                "test program and fixture for the units made")
+              .as_input("production test", "effort"),
           range("integration_time", &E::integration_time, span_of_time(), "h",
                 "board bring-up and system test of any option")
               .as_input("board bring-up and system test", "effort"),

@@ -34,9 +34,15 @@ struct Effort {
   reading::SourcedRange logic_design_time_per_lut;  // s of design, without verification
   reading::SourcedRange verification_share;         // of all effort for logic, 0..1
   reading::SourcedRange fixed_function_time;        // s to configure and bring up a fixed-function part
-  reading::SourcedRange integration_time;    // s for board bring-up and test of any option with silicon
-  reading::SourcedRange second_engine_time;  // s more for each further engine that must work with the first
-  reading::SourcedRange qualification_time;  // s to approve a main part that the company doesn't use yet
+  reading::SourcedRange driver_time;  // s: start-up, clocks and drivers of a processor's peripherals
+  reading::SourcedRange
+      power_management_time;                // s: its sleep modes, wake-ups and their currents on the board
+  reading::SourcedRange boot_loader_bytes;  // code that takes a new image in the field
+  reading::SourcedRange update_path_time;  // s: how a new image gets into a product in use, with its fallback
+  reading::SourcedRange production_test_time;  // s: test program and fixture for units made
+  reading::SourcedRange integration_time;      // s for board bring-up and test of any option with silicon
+  reading::SourcedRange second_engine_time;    // s more for each further engine that must work with the first
+  reading::SourcedRange qualification_time;    // s to approve a main part that the company doesn't use yet
   reading::SourcedRange reuse_share;        // share of a block's effort left where the company has it already
   reading::SourcedRange rework_share;       // share of a block's effort that a revision touching it costs
   reading::SourcedRange team_size;          // engineers who can work on it at once

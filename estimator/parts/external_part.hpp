@@ -3,6 +3,8 @@
 // Tested by tests/parts/catalog_test.cpp.
 #pragma once
 
+#include <optional>
+
 #include "parts/part.hpp"
 
 namespace portweigh::parts {
@@ -23,10 +25,13 @@ struct ExternalPart {
   std::string summary;
   bool is_invented = false;  // values and prices are made up
   ExternalRole role = ExternalRole::comparator;
-  unsigned channels = 1;         // functions in one body
-  SourcedRange active_current;   // A for the body
-  SourcedRange standby_current;  // A
-  SourcedQuantity board_area;    // m2 with its keep-out
+  unsigned channels = 1;                       // functions in one body
+  std::optional<SourcedRange> supply_voltage;  // V, what it works on; absent: any
+  std::optional<SourcedRange> output_voltage;  // V a regulator makes, or can be set to
+  double capacity_bytes = 0;                   // of a configuration memory
+  SourcedRange active_current;                 // A for the body
+  SourcedRange standby_current;                // A
+  SourcedQuantity board_area;                  // m2 with its keep-out
   Prices prices;
   figures::Source source;
 };

@@ -9,6 +9,7 @@ namespace dims = figures::dimensions;
 
 const Fields<ExternalPart>& external_part_fields() {
   using E = ExternalPart;
+  const auto voltage = QuantityRule(dims::voltage).between(0.2, 60);
   const auto current = QuantityRule(dims::current).between(0, 1);
   static const Fields<ExternalPart> fields = {
       text("id", &E::id, "unique name, the same as the file's", Pattern::identifier),
@@ -26,6 +27,11 @@ const Fields<ExternalPart>& external_part_fields() {
               {"resistor", ExternalRole::resistor}},
              "what it is for"),
       count("channels", &E::channels, 1, 64, "functions in one body"),
+      range("supply_voltage", &E::supply_voltage, voltage, "V",
+            "low to high is what it works on; absent: any"),
+      range("output_voltage", &E::output_voltage, voltage, "V",
+            "of a regulator: what it makes, or from low to high what it can be set to"),
+      memory_size("capacity", &E::capacity_bytes, "of a configuration memory", Presence::optional),
       range("active_current", &E::active_current, current, "uA", "of the body, at work")
           .as_input("current in use"),
       range("standby_current", &E::standby_current, current, "uA", "of the body, waiting")
@@ -42,6 +48,12 @@ ExternalPart read_external_part(TableReader& reader, const ReadingContext& conte
   read_record(reader, external_part_fields(), part);
   check_id(reader, part.id, context);
   check_prices(reader, part.prices, context);
+  if (part.role == ExternalRole::regulator && !part.output_voltage) {
+    reader.report("role", "regulator without output_voltage, expected the voltage it makes");
+  }
+  if (part.role == ExternalRole::configuration_flash && part.capacity_bytes <= 0) {
+    reader.report("role", "configuration memory without capacity, expected its size");
+  }
   name_inputs(external_part_fields(), part, owner_of(part.id));
   return part;
 }

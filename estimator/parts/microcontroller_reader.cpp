@@ -14,22 +14,7 @@ namespace {
 using namespace reading;
 namespace dims = figures::dimensions;
 
-constexpr double bits_per_byte = 8;
 constexpr std::int64_t most_peripherals = 100;
-
-// A memory size with its unit ("32 KiB"), held in bytes. A plain number would leave open bits or bytes.
-Field<Microcontroller> memory(std::string key, double Microcontroller::*member, std::string meaning) {
-  const auto rule = QuantityRule(dims::dimensionless).between(0, bits_per_byte * 1e9);
-  auto read = [key, member, rule](TableReader& reader, Microcontroller& record) {
-    const auto size = reader.required_quantity(key, rule);
-    if (size.unit.text == "1" && size.value_si != 0) {
-      reader.report(key, fmt::format("{} without a unit, expected a size such as \"32 KiB\"", key));
-    }
-    record.*member = size.value_si / bits_per_byte;
-  };
-  return {{key, std::move(meaning), Presence::required, Multiplicity::one, QuantityShape{rule, "KiB"}},
-          std::move(read)};
-}
 
 Field<Microcontroller> peripherals() {
   TableShape shape;
@@ -140,8 +125,8 @@ const Fields<Microcontroller>& microcontroller_fields() {
   const auto current = QuantityRule(dims::current).between(0, 1);
   static const Fields<Microcontroller> fields = {
       text("core", &M::core, "core class of catalog/cores"),
-      memory("flash", &M::flash_bytes, "program memory"),
-      memory("ram", &M::ram_bytes, "data memory"),
+      memory_size("flash", &M::flash_bytes, "program memory"),
+      memory_size("ram", &M::ram_bytes, "data memory"),
       quantities("clocks", &M::clocks, QuantityRule(dims::frequency).between(1e3, 1e10), "MHz",
                  "settings of its oscillator and dividers, rising"),
       number("clocks_per_cycle", &M::clocks_per_cycle, 1, 100,

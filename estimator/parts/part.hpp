@@ -36,8 +36,14 @@ struct PriceBreak {
   SourcedQuantity price;
 };
 
+// What a quantity between two breaks costs: the price of the break below, as a quotation says, or a price between the
+// two on a straight line of logarithms, where the maker offers that.
+enum class BetweenBreaks { steps, log_log };
+
 struct Prices {
   std::vector<PriceBreak> breaks;
+  BetweenBreaks between = BetweenBreaks::steps;
+  double lot = 1;          // bought in whole lots of so many, such as a reel
   double low_factor = 1;   // a good negotiation
   double high_factor = 1;  // a bad one
   figures::Source source;  // of the list

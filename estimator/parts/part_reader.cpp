@@ -56,6 +56,13 @@ const Fields<Prices>& price_fields() {
              Presence::optional),
       number("high_factor", &Prices::high_factor, 1, 10, "price after a bad negotiation, as a multiple",
              Presence::optional),
+      choice(
+          "between_breaks", &Prices::between,
+          {{"steps", BetweenBreaks::steps}, {"log-log", BetweenBreaks::log_log}},
+          "price between two breaks: that of the break below, or on a straight line of logarithms; absent: steps",
+          Presence::optional),
+      number("lot", &Prices::lot, 1, 1e7, "bought in whole lots of so many, such as a reel; absent: 1",
+             Presence::optional),
       tables("breaks", &Prices::breaks, price_break_fields(), "price breaks, quantities rising")};
   return fields;
 }

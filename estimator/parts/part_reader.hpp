@@ -17,6 +17,28 @@ reading::Field<SomePart> invented(bool SomePart::*member) {
                        reading::Presence::optional);
 }
 
+// A memory size with its unit ("32 KiB"), held in bytes. A plain number would leave open bits or bytes.
+template <class SomePart>
+reading::Field<SomePart> memory_size(std::string key, double SomePart::*member, std::string meaning,
+                                     reading::Presence presence = reading::Presence::required) {
+  constexpr double bits_per_byte = 8;
+  const auto rule = reading::QuantityRule(figures::dimensions::dimensionless).between(0, bits_per_byte * 1e9);
+  auto read = [key, member, rule, presence](reading::TableReader& reader, SomePart& record) {
+    if (presence == reading::Presence::optional && !reader.has(key)) {
+      (void)reader.optional_quantity(key, rule);  // makes the key known
+      return;
+    }
+    const auto size = reader.required_quantity(key, rule);
+    if (size.unit.text == "1" && size.value_si != 0) {
+      reader.report(key, key + " without a unit, expected a size such as \"32 KiB\"");
+    }
+    record.*member = size.value_si / bits_per_byte;
+  };
+  return {
+      {key, std::move(meaning), presence, reading::Multiplicity::one, reading::QuantityShape{rule, "KiB"}},
+      std::move(read)};
+}
+
 const reading::Fields<Package>& package_fields();
 const reading::Fields<Prices>& price_fields();
 const reading::Fields<Part>& part_fields();

@@ -27,6 +27,15 @@ const Fields<Money>& money_fields() {
       range("certification_cost", &Money::certification_cost, once, "USD",
             "once, for each option that is not certified already")
           .as_input("certification"),
+      range("certification_of_controller", &Money::certification_of_controller, once, "USD",
+            "the same where ready controllers alone carry the protocol; absent: certification_cost")
+          .as_input("certification of a ready controller"),
+      range("certification_of_firmware", &Money::certification_of_firmware, once, "USD",
+            "the same where own firmware carries some of it; absent: certification_cost")
+          .as_input("certification of own firmware"),
+      range("certification_of_logic", &Money::certification_of_logic, once, "USD",
+            "the same where own logic carries some of it; absent: certification_cost")
+          .as_input("certification of own logic"),
       range("tools_cost", &Money::tools_cost, once, "USD", "once").as_input("tools of a part family"),
       range("board_turn_cost", &Money::board_turn_cost, once, "USD", "new silicon or a new board")
           .as_input("new board or silicon"),

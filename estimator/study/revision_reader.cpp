@@ -21,6 +21,8 @@ const Fields<Revision>& revision_fields() {
             Presence::optional)
           .as_input("{}: chance that it comes"),
       words("touches", &R::touches, "revision groups of the function's blocks"),
+      flag("needs_certification", &R::needs_certification,
+           "the port is certified again after it; absent: true", Presence::optional),
       remembered_source(&R::source)};
   return fields;
 }

@@ -40,11 +40,12 @@ struct Budget {
 };
 
 struct Assembly {
-  SourcedQuantity smallest_pitch;  // m
-  SourcedQuantity largest_body;    // m, longer side
-  SourcedQuantity largest_height;  // m
-  bool allows_array = true;        // balls or lands under the body
-  unsigned layers = 0;             // of the product's board; 0: not told
+  SourcedQuantity smallest_pitch;                // m
+  SourcedQuantity largest_body;                  // m, longer side
+  SourcedQuantity largest_height;                // m
+  bool allows_array = true;                      // balls or lands under the body
+  unsigned layers = 0;                           // of the product's board; 0: not told
+  std::optional<SourcedRange> thermal_coupling;  // K of one chip for each W of another; absent: none
 };
 
 // The product's own processor, if it may carry blocks; only the added load is counted.
@@ -66,21 +67,26 @@ struct Revision {
   double years_after_start = 0;                 // of production, where it has a date
   SourcedRange chance;                          // 0..1: that the dated revision comes; 1 where not told
   std::vector<std::string> touches;             // revision groups of blocks
+  bool needs_certification = true;              // of what follows it
   figures::Source source;
 };
 
 struct Money {
-  SourcedRange labour_rate;                // money/s
-  SourcedRange board_area_cost;            // money/m2
-  SourcedRange placement_cost;             // money for each body placed
-  SourcedRange test_cost;                  // money for each unit
-  SourcedRange programming_rate;           // money/s of programming fixture
-  SourcedRange attrition;                  // share of parts lost in production, 0..1
-  SourcedRange certification_cost;         // money, once for each option that is not certified already
-  SourcedRange tools_cost;                 // money, once
-  SourcedRange board_turn_cost;            // money for new silicon or a new board
-  SourcedRange field_update_cost;          // money once for each field update campaign
-  SourcedRange factory_update_cost;        // money for each unit returned or reworked
+  SourcedRange labour_rate;         // money/s
+  SourcedRange board_area_cost;     // money/m2
+  SourcedRange placement_cost;      // money for each body placed
+  SourcedRange test_cost;           // money for each unit
+  SourcedRange programming_rate;    // money/s of programming fixture
+  SourcedRange attrition;           // share of parts lost in production, 0..1
+  SourcedRange certification_cost;  // money, once for each option that is not certified already
+  // The same by what carries the protocol; absent: certification_cost.
+  std::optional<SourcedRange> certification_of_controller;  // ready controllers alone
+  std::optional<SourcedRange> certification_of_firmware;    // own firmware among it
+  std::optional<SourcedRange> certification_of_logic;       // own logic among it
+  SourcedRange tools_cost;                                  // money, once
+  SourcedRange board_turn_cost;                             // money for new silicon or a new board
+  SourcedRange field_update_cost;                           // money once for each field update campaign
+  SourcedRange factory_update_cost;                         // money for each unit returned or reworked
   SourcedRange recall_share;               // share of units that come back when only the factory can update
   SourcedRange discount_rate;              // a year
   std::optional<SourcedRange> test_yield;  // share of units that pass their test, 0..1; absent: all

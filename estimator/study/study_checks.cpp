@@ -87,6 +87,17 @@ constexpr MoneyMember money_members[] = {{"labour_rate", &Money::labour_rate},
                                          {"field_update_cost", &Money::field_update_cost},
                                          {"factory_update_cost", &Money::factory_update_cost}};
 
+struct OptionalMoneyMember {
+  const char* key;
+  std::optional<SourcedRange> Money::*member;
+};
+
+constexpr OptionalMoneyMember optional_money_members[] = {
+    {"prototype_cost", &Money::prototype_cost},
+    {"certification_of_controller", &Money::certification_of_controller},
+    {"certification_of_firmware", &Money::certification_of_firmware},
+    {"certification_of_logic", &Money::certification_of_logic}};
+
 void check_money(TableReader& root, const Study& study, const std::vector<std::string>& known) {
   if (!study.currency.empty() && !known.empty() && !contains(known, study.currency)) {
     root.report("currency", unknown_name_message("currency", study.currency, known));
@@ -96,8 +107,10 @@ void check_money(TableReader& root, const Study& study, const std::vector<std::s
       if (money->has(key)) check_currency(*money, key, (study.money.*member).unit, study.currency);
     }
   }
-  if (auto money = root.optional_table("money"); money && study.money.prototype_cost) {
-    check_currency(*money, "prototype_cost", study.money.prototype_cost->unit, study.currency);
+  if (auto money = root.optional_table("money")) {
+    for (const auto& [key, member] : optional_money_members) {
+      if (const auto& value = study.money.*member) check_currency(*money, key, value->unit, study.currency);
+    }
   }
   auto budgets = readers_of(root, "budget");
   for (std::size_t i = 0; i < std::min(budgets.size(), study.budgets.size()); ++i) {

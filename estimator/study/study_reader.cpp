@@ -47,7 +47,10 @@ const Fields<Assembly>& assembly_fields() {
       flag("allows_array", &A::allows_array, "balls or lands under the body can be soldered and inspected",
            Presence::optional),
       count("layers", &A::layers, 1, 40, "of the product's board; absent: as many as it takes",
-            Presence::optional)};
+            Presence::optional),
+      range("thermal_coupling", &A::thermal_coupling, QuantityRule(dims::thermal_resistance).between(0, 1000),
+            "K/W", "how much one chip warms for each watt of another; absent: not at all")
+          .as_input("warming of one chip by another")};
   return fields;
 }
 
@@ -191,6 +194,7 @@ void name_inputs(Study& study) {
   name_inputs(study_fields(), study, {"study", "", ""});
   study.volume_per_year.input = {"volume_per_year", "units a year", ""};
   study.years.input = {"years", "years of production", ""};
+  name_inputs(assembly_fields(), study.assembly, {"study", "", ""});
   name_inputs(money_fields(), study.money, {"study", "", ""});
   name_inputs(life_fields(), study.life, {"life", "", ""});
   for (std::size_t i = 0; i < study.life.volume_ramp.size(); ++i) {

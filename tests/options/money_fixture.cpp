@@ -10,6 +10,8 @@ namespace portweigh::tests {
 
 study::Study study_of_three() {
   study::Study study = demo().study;
+  study.money.certification_of_controller.reset();
+  study.money.certification_of_logic.reset();
   study.only_parts = {fixed_id, logic_id, "mcu-32b-mid"};
   return study;
 }

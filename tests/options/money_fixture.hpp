@@ -9,7 +9,8 @@
 
 namespace portweigh::tests {
 
-// The demo study with three parts only: a fixed function, a programmable logic device, a microcontroller.
+// The demo study with three parts only: a fixed function, a programmable logic device, a microcontroller; and with one
+// cost of certification, whatever carries the protocol.
 study::Study study_of_three();
 
 options::Considered considered_with(study::Study study);

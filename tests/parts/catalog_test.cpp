@@ -78,7 +78,20 @@ TEST_CASE("memory of a microcontroller is held in bytes and its clocks in hertz"
   CHECK(small->clocks.back().value_si == 52.8e6);
   CHECK(small->run_current_per_clock.range.typical == Approx(270e-12));  // 270 uA/MHz = 270 pC a clock
   CHECK(small->peripherals.at("capture") == 3);
-  CHECK_FALSE(small->peripherals.contains("dma"));
+  CHECK(small->peripherals.at("dma") == 5);
+}
+
+TEST_CASE("every 32-bit microcontroller of 48 MHz and more has what such parts have") {
+  int seen = 0;
+  for (const auto& device : default_catalog().microcontrollers) {
+    if (!device.core.starts_with("32-bit") || device.clocks.back().value_si < 48e6) continue;
+    ++seen;
+    INFO(device.part.id);
+    for (const char* name : {"dma", "crc-unit", "bit-serial-port", "uart"}) {
+      CHECK(device.peripherals.contains(name));
+    }
+  }
+  CHECK(seen >= 5);
 }
 
 TEST_CASE("every part remembers where its values come from") {

@@ -48,6 +48,35 @@ TEST_CASE("a role comes from a closed list") {
               "\"comparator\""});
 }
 
+TEST_CASE("a regulator tells what it makes, a configuration memory what it holds") {
+  CHECK(mistakes_after("\"comparator\"", "\"regulator\"") ==
+        Lines{"part.toml:3:8: regulator without output_voltage, expected the voltage it makes"});
+  CHECK(mistakes_after("role = \"comparator\"", "role = \"regulator\"\noutput_voltage = \"1.1 V\"").empty());
+  CHECK(mistakes_after("\"comparator\"", "\"configuration-flash\"") ==
+        Lines{"part.toml:3:8: configuration memory without capacity, expected its size"});
+  CHECK(mistakes_after("role = \"comparator\"", "role = \"configuration-flash\"\ncapacity = \"64 KiB\"")
+            .empty());
+  CHECK(mistakes_after("role = \"comparator\"", "role = \"configuration-flash\"\ncapacity = 65536") ==
+        Lines{"part.toml:4:12: capacity without a unit, expected a size such as \"32 KiB\""});
+}
+
+TEST_CASE("a price list is of steps and single pieces unless it says otherwise") {
+  const auto prices_of = [](const std::string& text) {
+    auto document = reading::Document::parse(text, "part.toml");
+    auto root = document.root();
+    const auto part = read_external_part(root, texts::context());
+    document.throw_if_errors();
+    return part.prices;
+  };
+  const Prices plain = prices_of(texts::external_part());
+  CHECK(plain.between == BetweenBreaks::steps);
+  CHECK(plain.lot == 1);
+  const Prices told = prices_of(texts::changed(texts::external_part(), "price = {",
+                                               "price = { between_breaks = \"log-log\", lot = 2500,"));
+  CHECK(told.between == BetweenBreaks::log_log);
+  CHECK(told.lot == 2500);
+}
+
 TEST_CASE("a part without a price is refused") {
   CHECK(mistakes_after("breaks = [ { quantity = 1000, price = \"0.2 USD\" } ]", "breaks = []") ==
         Lines{"part.toml:8:20: \"breaks\" is empty, expected at least one table"});

@@ -7,6 +7,7 @@
 
 #include "figures/units/format_quantity.hpp"
 #include "options/fabric/soft_processor.hpp"
+#include "options/firmware/field_update.hpp"
 #include "options/firmware/processor_estimate.hpp"
 
 namespace portweigh::options {
@@ -176,7 +177,9 @@ Impossible place_on_microcontroller(Draft& draft, Placed& placed) {
   const Schedule& schedule = firmware.schedule;
   if (auto reason = check_clock(schedule, processor, part.core)) return reason;
   choose_clock(draft, part, processor, firmware);
-  const MemoryNeed need = memory_need(schedule);
+  const auto chip = std::find_if(draft.candidate.chips.begin(), draft.candidate.chips.end(),
+                                 [](const Chip& one) { return one.carries(EngineKind::microcontroller); });
+  const MemoryNeed need = with_boot_loader(draft.context, draft.candidate, *chip, memory_need(schedule));
   const double reserve = draft.context.study.capacity_reserve.range.typical;
   if (auto reason = check_memory(need, part.flash_bytes, part.ram_bytes, reserve)) return reason;
   name_memory(draft, need, part.flash_bytes, part.ram_bytes);

@@ -1,12 +1,13 @@
 // What changes of the standard are likely to cost on this option, and how long it takes to follow them.
 //
-//   event    = rework of the blocks touched + the route by which units follow:
+//   event    = rework of the blocks touched + certification, where the revision needs it + the route by which units
+//   follow:
 //     field     a campaign
 //     factory   a campaign + units that come back x rework of a unit
 //     new part  a new board or silicon + bringing it up + units that come back x (a new unit + rework of a
 //     unit)
 //   expected = chance a year x years x event;   dated: chance x event, if its day is within the production
-//   units that come back = recall share x units in use
+//   units that come back = recall share x units in use; in the cost of each year, of the units in use in its middle
 // A part that can't change is not just marked so: it pays for the board turn. A revision that touches no
 // block of the option costs nothing. Spread and worst 5 % come from the exact distribution of how often
 // revisions come (event_distribution.hpp), with all other inputs typical; their low and high follow the
@@ -14,6 +15,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "figures/evaluation/evaluate.hpp"
 #include "options/money/event_distribution.hpp"
@@ -101,22 +103,24 @@ struct Event {
   Figure rework;
 };
 
-Figure returned_units(Draft& draft, const Event& event) {
-  const study::Money& money = draft.context.study.money;
-  return draft.name(event.in_field * draft.input(money.recall_share),
-                    fmt::format("change.{}.returned_units", event.revision->name),
-                    event.revision->name + ": units that come back", "1");
-}
+// What an event costs once, and for each unit in use.
+struct EventCost {
+  Figure once;
+  std::optional<Figure> each;
 
-Figure event_cost(Draft& draft, const Event& event, const ChangeInputs& in) {
+  Figure with(Figure in_field) const { return each ? once + in_field * *each : once; }
+};
+
+EventCost event_cost(Draft& draft, const Event& event, const ChangeInputs& in) {
   const study::Money& money = draft.context.study.money;
-  const Figure engineering = event.rework * in.labour_rate;
+  Figure engineering = event.rework * in.labour_rate;
+  if (event.revision->needs_certification) engineering = engineering + certification_of(draft);
   const auto campaign = [&] { return draft.input(money.field_update_cost); };
-  if (event.route == Route::field) return engineering + campaign();
+  if (event.route == Route::field) return {engineering + campaign(), {}};
   const Figure rework = draft.input(money.factory_update_cost);
-  const Figure returned = returned_units(draft, event);
-  if (event.route == Route::factory) return engineering + campaign() + returned * rework;
-  return engineering + draft.input(money.board_turn_cost) + returned * (in.unit_cost + rework);
+  const Figure recalled = draft.input(money.recall_share);
+  if (event.route == Route::factory) return {engineering + campaign(), recalled * rework};
+  return {engineering + draft.input(money.board_turn_cost), recalled * (in.unit_cost + rework)};
 }
 
 // From the revision's publication until units in use follow it.
@@ -166,6 +170,11 @@ std::vector<Figure> expected_by_year(Draft& draft, const study::Revision& revisi
     }
   }
   return expected;
+}
+
+// Units in use in the middle of a year's production.
+Figure in_use_in(const ProductionYear& year) {
+  return year.units_so_far - 0.5 * year.units;
 }
 
 struct Priced {
@@ -238,13 +247,19 @@ ChangeCost add_change(Draft& draft, const ChangeInputs& in) {
     const Event event{&revision, route,
                       is_dated ? units_in_field(draft, plan, day_of(draft, revision)) : plan.in_field,
                       rework_of(draft, in.effort, revision, route)};
+    const EventCost one = event_cost(draft, event, in);
+    if (one.each) {
+      draft.name(event.in_field * draft.input(draft.context.study.money.recall_share),
+                 key + ".returned_units", revision.name + ": units that come back", "1");
+    }
     const Figure cost =
-        draft.name(event_cost(draft, event, in), key + ".event",
+        draft.name(one.with(event.in_field), key + ".event",
                    fmt::format("{}: cost if it comes, {}", revision.name, to_text(route)), currency);
     slowest = maximum(slowest, reaction_time(draft, event, in.lead_time));
     const auto expected = expected_by_year(draft, revision, plan);
     for (std::size_t i = 0; i < expected.size(); ++i) {
-      change.by_year[i] = change.by_year[i] + expected[i] * cost;
+      const Figure of_year = is_dated ? cost : one.with(in_use_in(plan.by_year[i]));
+      change.by_year[i] = change.by_year[i] + expected[i] * of_year;
     }
     const Figure times =
         is_dated ? chance * at_least(plan.years, day_of(draft, revision)) : chance * plan.years;

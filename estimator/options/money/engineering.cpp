@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "options/firmware/field_update.hpp"
 #include "options/money/firmware_effort.hpp"
 
 namespace portweigh::options {
@@ -120,6 +121,29 @@ void add_whole(Draft& draft, std::string_view key, std::string_view label, const
   sum.shares.push_back(named);
 }
 
+// What the blocks don't hold: drivers, power management, the way of an update and its boot loader.
+void add_around_the_blocks(Draft& draft, Sum& sum) {
+  const parts::Effort& effort = draft.context.effort;
+  for (const Chip& chip : draft.candidate.chips) {
+    if (!chip.is_programmable()) continue;
+    const std::string& id = chip.part().id;
+    add_whole(draft, "power_management." + id, "power management of " + id, "power-management/" + id,
+              draft.input(effort.power_management_time), sum);
+    const auto* processor = std::get_if<const parts::Microcontroller*>(&chip.device);
+    if (processor != nullptr) {
+      add_whole(draft, "drivers." + id, "drivers of " + id, "drivers/" + id, draft.input(effort.driver_time),
+                sum);
+    }
+    if (!is_updated_in_field(draft.context, draft.candidate, chip)) continue;
+    Figure update = draft.input(effort.update_path_time);
+    if (processor != nullptr) update = update + firmware_time(draft, draft.input(effort.boot_loader_bytes));
+    add_whole(draft, "update_path." + id, "update path of " + id, "update-path/" + id, update, sum);
+  }
+  if (!draft.candidate.chips.empty()) {
+    add_whole(draft, "production_test", "production test", "", draft.input(effort.production_test_time), sum);
+  }
+}
+
 void add_approval(Draft& draft, Sum& sum) {
   for (const std::string& id : draft.candidate.part_ids()) {
     if (contains(draft.context.study.reuse.parts, id)) continue;
@@ -173,6 +197,7 @@ Engineering add_engineering(Draft& draft, const Placed& placed, const Cells& cel
               "configuration/" + fixed->part.family, draft.input(draft.context.effort.fixed_function_time),
               sum);
   }
+  add_around_the_blocks(draft, sum);
   add_approval(draft, sum);
   add_integration(draft, sum);
   const Figure total = name_totals(draft, sum.shares);

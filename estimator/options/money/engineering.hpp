@@ -2,6 +2,8 @@
 //
 //   logic     LUTs x design time a LUT / (1 - share of verification)
 //   firmware  COCOMO for all firmware of an engine, shared among its blocks by code bytes
+//   around them: drivers of a microcontroller, power management of each chip that is programmed, where it is updated in
+//   the field the update path (a microcontroller's boot loader by COCOMO among it), production test
 //   fixed function: configuration;  each new main part: approval;  integration: once, and for each further
 //   engine
 // A block that the company has already (reuse in the study) counts with the share of its effort that is left.

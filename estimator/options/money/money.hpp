@@ -46,6 +46,8 @@ struct UnitCost {
 };
 
 UnitCost add_unit_cost(Draft& draft, const LifePlan& plan, const std::vector<Chip>& chips);
+// By what carries the protocol: own logic, else own firmware, else ready controllers.
+figures::Figure certification_of(Draft& draft);
 figures::Figure add_one_time(Draft& draft, const Engineering& engineering, figures::Figure labour_rate);
 
 // The expected cost of change, and how it falls on the years of the plan.

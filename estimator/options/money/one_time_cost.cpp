@@ -1,5 +1,6 @@
 // What an option costs once: engineering at the labour rate, certification, tools, prototypes.
 //
+// Certification may differ by what carries the protocol: ready controllers, own firmware, own logic.
 // Tools come with a part's family: a family that the company has already (reuse in the study) needs none, and
 // neither does a fixed function. The items that make it up are kept, so that the products of a family can
 // share them (family_search.hpp). Tested by tests/options/money/one_time_cost_test.cpp.
@@ -34,6 +35,17 @@ std::vector<std::string> families_without_tools(const Draft& draft) {
 
 }  // namespace
 
+Figure certification_of(Draft& draft) {
+  const study::Money& money = draft.context.study.money;
+  const auto uses = [&](EngineKind engine) { return draft.candidate.uses(engine); };
+  const auto& by_kind =
+      uses(EngineKind::fabric) ? money.certification_of_logic
+      : uses(EngineKind::microcontroller) || uses(EngineKind::host) || uses(EngineKind::soft_processor)
+          ? money.certification_of_firmware
+          : money.certification_of_controller;
+  return draft.input(by_kind ? *by_kind : money.certification_cost);
+}
+
 Figure add_one_time(Draft& draft, const Engineering& engineering, Figure labour_rate) {
   const study::Money& money = draft.context.study.money;
   const std::string& currency = draft.context.study.currency;
@@ -42,7 +54,7 @@ Figure add_one_time(Draft& draft, const Engineering& engineering, Figure labour_
     add_item(draft, item.what, item.shared_key, item.once * labour_rate);
   }
   if (!engineering.items.empty()) {
-    const Figure certification = draft.input(money.certification_cost);
+    const Figure certification = certification_of(draft);
     add_item(draft, "certification", "", certification);
     cost = cost + certification;
     for (const std::string& family : families_without_tools(draft)) {

@@ -3,15 +3,15 @@
 //   parts      = sum of price x count, times (1 + attrition)
 //   production = placement of each body + board area + programming + test
 //   unit       = (parts + production) / yield
-// A price between two breaks is log-log (common practice in purchasing), at what the product buys of the part
-// a year; outside the breaks the end price is taken and a warning given. A price in another currency is
-// converted at the catalog's dated rate; the movement since is an input of its own (currency.EUR).
+// Prices are those of what the product buys of the part a year (price.hpp); outside the breaks the end price is
+// taken and a warning given. A price in another currency is converted at the catalog's dated rate; the movement since is an input of its own (currency.EUR).
 // Tested by tests/options/money/unit_cost_test.cpp.
 #include <fmt/core.h>
 
 #include <algorithm>
 
 #include "options/money/money.hpp"
+#include "options/money/price.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -25,13 +25,6 @@ const parts::CurrencyRate* rate_of(const Draft& draft, const std::string& curren
   return found == draft.context.catalog.currencies.end() ? nullptr : &found->second;
 }
 
-// How many units of the study's currency one unit of `currency` is, at the catalog's rates.
-double conversion(const Draft& draft, const std::string& currency) {
-  const auto* from = rate_of(draft, currency);
-  const auto* to = rate_of(draft, draft.context.study.currency);
-  return (to == nullptr ? 1.0 : to->per_base) / (from == nullptr ? 1.0 : from->per_base);
-}
-
 std::string dated_rates(const Draft& draft, const std::string& currency) {
   std::string text;
   for (const std::string& code : {currency, draft.context.study.currency}) {
@@ -43,10 +36,10 @@ std::string dated_rates(const Draft& draft, const std::string& currency) {
   return text;
 }
 
-void warn_outside(Draft& draft, const std::string& id, const figures::LookupTable& table, unsigned count) {
+void warn_outside(Draft& draft, const std::string& id, const parts::Prices& prices, unsigned count) {
   const figures::Range& volume = draft.context.study.volume_per_year.range;
-  const double first = table.x.front();
-  const double last = table.x.back();
+  const double first = prices.breaks.front().quantity;
+  const double last = prices.breaks.back().quantity;
   if (volume.low * count < first) {
     draft.option.warnings.push_back(
         fmt::format("price of {} below its first break: {:.0f} a year are bought at the least, the price of "
@@ -78,19 +71,10 @@ const parts::Prices& prices_of(const Draft& draft, std::string_view id) {
 Figure part_price(Draft& draft, const BillLine& line, Figure volume) {
   const parts::Prices& prices = prices_of(draft, line.id);
   const std::string& target = draft.context.study.currency;
-  figures::LookupTable table;
-  table.x_dimension = dimensions::dimensionless;
-  table.y_dimension = dimensions::money;
-  table.scale = figures::Scale::log_log;
-  table.label = "price of " + line.id;
-  std::string currency;
-  for (const parts::PriceBreak& entry : prices.breaks) {
-    currency = entry.price.unit.currency.empty() ? target : entry.price.unit.currency;
-    table.x.push_back(entry.quantity);
-    table.y.push_back(entry.price.value_si * conversion(draft, currency));
-  }
-  warn_outside(draft, line.id, table, line.count);
-  Figure price = lookup(line.count == 1 ? volume : static_cast<double>(line.count) * volume, table) *
+  const std::string& currency = currency_of(prices).empty() ? target : currency_of(prices);
+  warn_outside(draft, line.id, prices, line.count);
+  const Figure quantity = line.count == 1 ? volume : static_cast<double>(line.count) * volume;
+  Figure price = price_at(draft.ledger(), prices, quantity, conversion(draft.context, currency)) *
                  draft.input(fmt::format("parts.{}.price", line.id),
                              fmt::format("price of {} against its list", line.id),
                              {prices.low_factor, 1, prices.high_factor}, prices.source, "1", "prices");

@@ -117,39 +117,6 @@ figures::Figure longest_lead_time(Draft& draft) {
   return draft.name(longest, "lead_time", "longest lead time of its parts", "d");
 }
 
-const parts::ExternalPart* cheapest(const parts::Catalog& catalog, parts::ExternalRole role) {
-  const parts::ExternalPart* best = nullptr;
-  for (const parts::ExternalPart& part : catalog.external_parts) {
-    if (part.role != role || part.prices.breaks.empty()) continue;
-    const auto per_channel = [](const parts::ExternalPart& of) {
-      return of.prices.breaks.back().price.value_si / of.channels;
-    };
-    if (best == nullptr || per_channel(part) < per_channel(*best)) best = &part;
-  }
-  return best;
-}
-
-using Needs = std::map<parts::ExternalRole, unsigned>;  // channels
-
-void add_analogue_needs(const Draft& draft, Needs& needs) {
-  using parts::ExternalRole;
-  unsigned comparators = 0;
-  unsigned references = 0;
-  for (const Chip& chip : draft.candidate.chips) {
-    comparators += chip.comparators();
-    references += chip.references();
-  }
-  const auto& blocks = draft.context.study.function.blocks;
-  for (std::size_t i = 0; i < blocks.size(); ++i) {
-    if (!blocks[i].kind->analogue || draft.candidate.engine_of_block[i] == EngineKind::fixed_function)
-      continue;
-    const blocks::AnalogueNeeds need = blocks[i].kind->analogue(blocks[i].settings);
-    if (need.comparators > comparators) needs[ExternalRole::comparator] += need.comparators - comparators;
-    if (need.references > references) needs[ExternalRole::reference] += need.references - references;
-    if (need.switches > 0) needs[ExternalRole::analogue_switch] += need.switches;
-  }
-}
-
 }  // namespace
 
 unsigned most_usable_pins(const parts::Part& part, const study::Assembly& assembly) {
@@ -188,29 +155,6 @@ OrShortfall<Packaged> choose_packages(Draft& draft, const Placed& placed) {
     if (auto reason = choose(draft, packaged.chips[i], pins[i])) return std::move(*reason);
   }
   return packaged;
-}
-
-void list_external_parts(Draft& draft) {
-  Needs needs;
-  add_analogue_needs(draft, needs);
-  if (const parts::ProgrammableLogic* logic = draft.candidate.logic()) {
-    using parts::ExternalRole;
-    if (logic->configuration == parts::Configuration::external_flash) {
-      needs[ExternalRole::configuration_flash] += 1;
-    }
-    if (logic->core_supply == parts::CoreSupply::external_rail) needs[ExternalRole::regulator] += 1;
-    if (!logic->oscillator_frequency) needs[ExternalRole::crystal] += 1;
-  }
-  if (draft.candidate.kind == OptionKind::no_silicon) needs[parts::ExternalRole::resistor] += 2;
-  for (const auto& [role, channels] : needs) {
-    const parts::ExternalPart* part = cheapest(draft.context.catalog, role);
-    if (part == nullptr) {
-      draft.option.warnings.push_back(
-          fmt::format("the catalog has no external part for {} needed channels", channels));
-      continue;
-    }
-    draft.option.bill.push_back({part->id, part->summary, (channels + part->channels - 1) / part->channels});
-  }
 }
 
 }  // namespace portweigh::options

@@ -1,5 +1,4 @@
-// Pins, package and external parts: what leaves each chip, which body offers enough pins and can be
-// assembled, and which analogue functions the chips lack.
+// Pins and package: what leaves each chip, and which body offers enough pins and can be assembled.
 //
 // Tested by tests/options/search/consider_test.cpp.
 #pragma once
@@ -14,9 +13,6 @@ struct Packaged {
 };
 
 OrShortfall<Packaged> choose_packages(Draft& draft, const Placed& placed);
-
-// Adds to the bill what stands beside the chips.
-void list_external_parts(Draft& draft);
 
 // Pins in use on each chip of the candidate: of its blocks and of the link; on one of them also what the
 // product wants for its own use. `link` may be null.

@@ -114,8 +114,9 @@ Activity sum_activity(Draft& draft, const Placed& placed, const std::vector<Fabr
 
 void add(Draft& draft, const FabricInputs& in, std::string_view key, std::string_view label, Figure busy,
          Figure quiet, Figure detached) {
-  add_contribution(draft, in.drawn, {std::string(key), std::string(label), "line busy", "line quiet"}, busy,
-                   quiet, detached);
+  add_contribution(draft, in.drawn,
+                   {std::string(key), std::string(label), "line busy", "line quiet", EngineKind::fabric},
+                   busy, quiet, detached);
 }
 
 void add_domain(Draft& draft, const FabricInputs& in, std::string_view prefix, std::string_view label,

@@ -20,8 +20,9 @@ Figure supply_voltage(Draft& draft) {
 void add_fixed_function(Draft& draft, Drawn& drawn) {
   const parts::FixedFunction& part = *draft.candidate.fixed();
   const Figure supply = supply_voltage(draft);
-  add_contribution(draft, drawn, {"controller", "controller"}, supply * draft.input(part.active_current),
-                   supply * draft.input(part.attached_current), supply * draft.input(part.detached_current));
+  add_contribution(draft, drawn, {"controller", "controller", "busy", "quiet", EngineKind::fixed_function},
+                   supply * draft.input(part.active_current), supply * draft.input(part.attached_current),
+                   supply * draft.input(part.detached_current));
 }
 
 unsigned comparators_needed(const Draft& draft) {
@@ -45,7 +46,10 @@ void add_comparators_inside(Draft& draft, Drawn& drawn) {
   const Figure all_w =
       supply_voltage(draft) * each_a *
       draft.counted("counts.comparators", "comparators in use", exactly(used), "port function");
-  add_contribution(draft, drawn, {"comparators", "comparators"}, all_w, all_w, all_w);
+  add_contribution(draft, drawn,
+                   {"comparators", "comparators", "busy", "quiet",
+                    is_in_logic ? EngineKind::fabric : EngineKind::microcontroller},
+                   all_w, all_w, all_w);
 }
 
 void add_external(Draft& draft, Drawn& drawn) {
@@ -64,8 +68,7 @@ void add_external(Draft& draft, Drawn& drawn) {
     // A configuration memory is read once, at power-up; configuration energy is the part's.
     const bool is_always_asleep = part->role == parts::ExternalRole::configuration_flash;
     const Figure active_w = is_always_asleep ? standby_w : power_w(part->active_current);
-    add_contribution(draft, drawn, {part->id, part->summary, "busy", "quiet", false}, active_w, active_w,
-                     standby_w);
+    add_contribution(draft, drawn, {part->id, part->summary}, active_w, active_w, standby_w);
   }
 }
 
@@ -76,8 +79,8 @@ void add_host(Draft& draft, const Schedule& schedule, Drawn& drawn) {
   const Figure cycles = draft.executed("counts.host_busy_cycles", "host: cycles a second, line busy",
                                        schedule.busy_hz, host.core, "executed routines", "MHz");
   const Figure none = draft.zero(dimensions::power);
-  add_contribution(draft, drawn, {"host", "host's added load", "busy", "quiet", false},
-                   cycles * cycle + message_rate(draft) * wake, none, none);
+  add_contribution(draft, drawn, {"host", "host's added load"}, cycles * cycle + message_rate(draft) * wake,
+                   none, none);
 }
 
 // C V_swing V_supply for each rising edge, one in two, from a rail of the swing behind a linear regulator; half of
@@ -89,8 +92,11 @@ void add_line(Draft& draft, Drawn& drawn) {
   const Figure rises_hz = 0.5 * driven_edges_per_bit(draft) * draft.input(timing.bit_rate);
   const Figure energy = draft.input(*timing.line_capacitance) * draft.input(*timing.line_swing) *
                         draft.input(draft.context.study.supply_voltage);
+  const auto at = static_cast<std::size_t>(coded - function.blocks.begin());
+  const EngineKind carrier = draft.candidate.engine_of_block[at];
   const Figure none = draft.zero(dimensions::power);
-  add_contribution(draft, drawn, {"line", "transmitter into the line"}, rises_hz * energy, none, none);
+  add_contribution(draft, drawn, {"line", "transmitter into the line", "busy", "quiet", carrier},
+                   rises_hz * energy, none, none);
 }
 
 }  // namespace

@@ -16,7 +16,7 @@ struct PowerContribution {
   figures::Figure busy;   // attached, line carrying bits
   figures::Figure quiet;  // attached, line quiet
   figures::Figure detached;
-  bool is_of_chip = true;  // heats the chips; external parts and the host don't
+  EngineKind heats = EngineKind::none;  // the chip that carries this engine; none: no main part
 };
 
 // What waking one processor takes, J: attached for a message or another event where the line was quiet, detached.
@@ -37,7 +37,7 @@ struct Contributor {
   std::string label;
   const char* busy_label = "busy";
   const char* quiet_label = "quiet";
-  bool is_of_chip = true;
+  EngineKind heats = EngineKind::none;
 };
 
 // Names the three figures of a contributor and adds them.

@@ -65,8 +65,8 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
         fmt::format("{} wakes up too slowly to stop while attached ({})", part.part.id,
                     figures::format_quantity(part.wake_up.range.high, dimensions::time)));
   }
-  add_contribution(draft, drawn, {"processor", "processor"}, is_awake ? modes.awake_w : modes.sleeping_w,
-                   modes.quiet_w, modes.stopped_w);
+  add_contribution(draft, drawn, {"processor", "processor", "busy", "quiet", EngineKind::microcontroller},
+                   is_awake ? modes.awake_w : modes.sleeping_w, modes.quiet_w, modes.stopped_w);
   drawn.wake_ups.push_back(
       {"processor",
        draft.name(modes.quiet_wake_up_j, "processor_wake_up_energy", "energy of a wake-up, line quiet", "uJ"),

@@ -6,7 +6,8 @@
 //               another without pause finds the processor awake: hence (1 - activity)
 //   average   = sum of share(state) P(state); the duty cycle is the share of the active state, the others keep
 //               their proportions in what is left
-//   T_J       = T_A + theta_JA P(active), of the main part that gets warmest
+//   T_J       = T_A + theta_JA P(busy) of each main part by what it draws itself, and what the others' power warms it by
+//               through the board where the study says so; the warmest counts
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -82,12 +83,25 @@ Figure average_power(Draft& draft, const std::vector<Figure>& by_state) {
   return average;
 }
 
-Figure power_of_chips(Draft& draft, const Drawn& drawn) {
+// What the contributors draw in one chip while the line is busy.
+Figure power_of(Draft& draft, const Drawn& drawn, const Chip& chip) {
   Figure total = draft.zero(dimensions::power);
   for (const PowerContribution& contribution : drawn.power) {
-    if (contribution.is_of_chip) total = total + contribution.busy;
+    if (chip.carries(contribution.heats)) total = total + contribution.busy;
   }
   return total;
+}
+
+// Air around each chip: the ambient, and what the board carries over from the other chips, if the study tells.
+Figure surroundings_of(Draft& draft, std::size_t chip, const std::vector<Figure>& chip_w) {
+  const Figure ambient = draft.input(draft.context.study.ambient);
+  const auto& coupling = draft.context.study.assembly.thermal_coupling;
+  if (!coupling || chip_w.size() < 2) return ambient;
+  Figure others_w = draft.zero(dimensions::power);
+  for (std::size_t i = 0; i < chip_w.size(); ++i) {
+    if (i != chip) others_w = others_w + chip_w[i];
+  }
+  return ambient + draft.input(*coupling) * others_w;
 }
 
 // Largest thermal resistance with which the part settles, K/W.
@@ -101,16 +115,22 @@ double bearable_theta(LeakageValues values) {
   return low;
 }
 
-// High ends of leakage, heat path and ambient together: does the part settle at all?
-Impossible check_runaway(const Draft& draft, const Chip& chip, Figure chips_w) {
+// High ends of leakage, heat path and ambient together: does the part settle at all? What it draws beside leakage,
+// and what others heat it by, at typical values.
+Impossible check_runaway(const Draft& draft, const Chip& chip, const Drawn& drawn, double warmed_k) {
   const auto* logic = std::get_if<const parts::ProgrammableLogic*>(&chip.device);
   if (logic == nullptr) return std::nullopt;
+  double other_w = 0;
+  for (const PowerContribution& contribution : drawn.power) {
+    if (!chip.carries(contribution.heats) || contribution.name == "leakage") continue;
+    other_w += figures::evaluate(draft.option.ledger, contribution.busy);
+  }
   const parts::ProgrammableLogic& part = **logic;
   const study::Study& study = draft.context.study;
   const double theta = chip.package->thermal_resistance.range.high;
-  const LeakageValues values{study.ambient.range.high,
+  const LeakageValues values{study.ambient.range.high + warmed_k,
                              theta,
-                             figures::evaluate(draft.option.ledger, chips_w),
+                             other_w,
                              study.supply_voltage.range.high,
                              part.leakage_current.range.high,
                              part.leakage_doubling.range.low};
@@ -123,18 +143,33 @@ Impossible check_runaway(const Draft& draft, const Chip& chip, Figure chips_w) {
                    theta, bearable, "K/W"};
 }
 
-void name_heat(Draft& draft, const std::vector<Chip>& chips, Figure power_w) {
-  const Figure ambient = draft.input(draft.context.study.ambient);
-  Figure hottest = ambient;
+void name_junctions(Draft& draft, const std::vector<Chip>& chips, const std::vector<Figure>& chip_w) {
+  Figure hottest = draft.input(draft.context.study.ambient);
   double limit_k = 0;
-  for (const Chip& chip : chips) {
-    hottest = maximum(hottest, ambient + draft.input(chip.package->thermal_resistance) * power_w);
-    const double highest_k = chip.part().highest_junction.value_si;
+  for (std::size_t i = 0; i < chips.size(); ++i) {
+    const Figure heated_k = draft.input(chips[i].package->thermal_resistance) * chip_w[i];
+    const std::string& id = chips[i].part().id;
+    hottest = maximum(hottest,
+                      draft.name(surroundings_of(draft, i, chip_w) + heated_k, "junction_temperature." + id,
+                                 fmt::format("junction temperature of {}, line busy", id), "degC"));
+    const double highest_k = chips[i].part().highest_junction.value_si;
     limit_k = limit_k == 0 ? highest_k : std::min(limit_k, highest_k);
   }
   draft.name(hottest, "junction_temperature", "junction temperature, line busy", "degC");
   if (limit_k > 0)
     draft.option.implied_limits.push_back({"junction_temperature", limit_k, "highest junction temperature"});
+}
+
+Impossible add_heat(Draft& draft, const std::vector<Chip>& chips, const Drawn& drawn) {
+  std::vector<Figure> chip_w;
+  for (const Chip& chip : chips) chip_w.push_back(power_of(draft, drawn, chip));
+  name_junctions(draft, chips, chip_w);
+  for (std::size_t i = 0; i < chips.size(); ++i) {
+    const double warmed_k = figures::evaluate(draft.ledger(), surroundings_of(draft, i, chip_w)) -
+                            draft.context.study.ambient.range.typical;
+    if (auto reason = check_runaway(draft, chips[i], drawn, warmed_k)) return reason;
+  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -161,7 +196,7 @@ void add_contribution(Draft& draft, Drawn& drawn, const Contributor& who, Figure
   };
   drawn.power.push_back({who.label, named(busy, "busy", who.busy_label),
                          named(quiet, "quiet", who.quiet_label), named(detached, "detached", "detached"),
-                         who.is_of_chip});
+                         who.heats});
 }
 
 OrShortfall<Power> sum_power_and_heat(Draft& draft, const Packaged& packaged, const Drawn& drawn) {
@@ -182,11 +217,7 @@ OrShortfall<Power> sum_power_and_heat(Draft& draft, const Packaged& packaged, co
                                     "power averaged over the use profile", "mW");
   const Figure day = draft.ledger().constant(86400, dimensions::time, "a day");
   draft.name(average * day, "energy_per_day", "energy a day", "J");
-  const Figure chips_w = power_of_chips(draft, drawn);
-  name_heat(draft, packaged.chips, chips_w);
-  for (const Chip& chip : packaged.chips) {
-    if (auto reason = check_runaway(draft, chip, chips_w)) return std::move(*reason);
-  }
+  if (auto reason = add_heat(draft, packaged.chips, drawn)) return std::move(*reason);
   return Power{average, standby_w};
 }
 

@@ -18,6 +18,13 @@ const parts::Microcontroller& part_named(const std::string& id) {
   return *std::find_if(all.begin(), all.end(), [&](const auto& part) { return part.part.id == id; });
 }
 
+// A 32-bit core whose flash has wait states, without a data mover and units that save it work.
+Processor plain_processor() {
+  Processor processor = processor_of(demo().context(), part_named("mcu-32b-small"));
+  for (const char* name : {"dma", "crc-unit", "bit-serial-port"}) processor.peripherals.erase(name);
+  return processor;
+}
+
 std::vector<const study::FunctionBlock*> blocks_of(std::initializer_list<study::Layer> layers) {
   std::vector<const study::FunctionBlock*> blocks;
   for (const study::FunctionBlock& block : demo().study.function.blocks) {
@@ -59,8 +66,7 @@ TEST_CASE("Data moved in batches leaves sixteen edges for one activation") {
   CHECK(encode.figures->method == "bit-serial-port");
   CHECK(encode.batch == 8);
   // Without the data mover each edge interrupts, and pays the whole entry and exit.
-  const Processor small = processor_of(demo().context(), part_named("mcu-32b-small"));
-  const Schedule without = make_schedule(demo().context(), blocks_of({Layer::physical}), small);
+  const Schedule without = make_schedule(demo().context(), blocks_of({Layer::physical}), plain_processor());
   CHECK(task_named(without, "line-decode").batch == 1);
   CHECK(task_named(without, "line-decode").mean_cycles.typical > 1.5 * decode.mean_cycles.typical);
 }
@@ -109,10 +115,12 @@ TEST_CASE("A processor that can't keep up is told which tasks alone are too much
 }
 
 TEST_CASE("A shortfall tells what makes more clocks of its cycles, and what never runs at once") {
-  const auto text_for = [](const std::string& id) {
-    const Processor processor = processor_of(demo().context(), part_named(id));
+  const auto text_of = [](const Processor& processor) {
     return describe_shortfall(make_schedule(demo().context(), blocks_of({Layer::physical}), processor),
                               processor);
+  };
+  const auto text_for = [&](const std::string& id) {
+    return text_of(processor_of(demo().context(), part_named(id)));
   };
   // The bytes of a message are what comes 33 thousand times a second, not messages.
   // The accumulator at 52.8 MHz waits twice, each as long as a fetch: its flash needs none up to 25 MHz only.
@@ -122,14 +130,14 @@ TEST_CASE("A shortfall tells what makes more clocks of its cycles, and what neve
   CHECK(accumulator.find("messages a second") == std::string::npos);
   CHECK_THAT(accumulator, Catch::Matchers::Contains("alone at 2 clocks a cycle, wait states x3"));
   CHECK_THAT(accumulator, Catch::Matchers::Contains("receiving and transmitting never at once"));
-  const std::string waiting = text_for("mcu-32b-small");
+  const std::string waiting = text_of(plain_processor());
   CHECK_THAT(waiting, Catch::Matchers::Contains("alone at wait states x1."));
   // Neither applies.
   CHECK(text_for("mcu-8b-basic").find("alone at") == std::string::npos);
 }
 
 TEST_CASE("The clock that a task is said to need alone is its cycles, times its rate and the stretch") {
-  const Processor processor = processor_of(demo().context(), part_named("mcu-32b-small"));
+  const Processor processor = plain_processor();
   const Schedule schedule = make_schedule(demo().context(), blocks_of({Layer::physical}), processor);
   const ScheduledTask& decode = task_named(schedule, "line-decode");
   const double stretch = firmware::wait_state_stretch(*processor.core, processor.clocks_hz.back());

@@ -48,12 +48,13 @@ TEST_CASE("An option that cannot change pays for the board turn, one that can fo
   const double rework_s =
       demo().effort.integration_time.range.typical + demo().effort.fixed_function_time.range.typical;
   CHECK(value_of(fixed, "change.policy-change.event") ==
-        Approx(rework_s * labour + money.board_turn_cost.range.typical +
+        Approx(rework_s * labour + money.certification_cost.range.typical +
+               money.board_turn_cost.range.typical +
                returned * (value_of(fixed, "unit_cost") + money.factory_update_cost.range.typical)));
   const Option& logic = option_named(considered, logic_id);
   CHECK(value_of(logic, "change.policy-change.event") ==
         Approx(value_of(logic, "change.policy-change.rework") * labour +
-               money.field_update_cost.range.typical));
+               money.certification_cost.range.typical + money.field_update_cost.range.typical));
   CHECK(value_of(fixed, "change_cost") == Approx(0.25 * 6 * value_of(fixed, "change.policy-change.event")));
   CHECK(value_of(fixed, "reaction_time") > value_of(logic, "reaction_time"));
 }
@@ -67,9 +68,38 @@ TEST_CASE("A part that only the factory updates pays for a campaign and the unit
   const Considered considered = consider({catalog, demo().effort, study, demo().library}, 1);
   const Option& fixed = option_named(considered, fixed_id);
   CHECK(value_of(fixed, "change.policy-change.event") ==
-        Approx(study.money.field_update_cost.range.typical +
+        Approx(study.money.certification_cost.range.typical + study.money.field_update_cost.range.typical +
                0.5 * value_of(fixed, "units") * study.money.recall_share.range.typical *
                    study.money.factory_update_cost.range.typical));
+}
+
+TEST_CASE("A revision that needs no certification is followed without one") {
+  study::Study study = study_with({yearly("policy-change", 0.25, {"policy"})});
+  const Considered with = considered_with(study);
+  study.revisions.front().needs_certification = false;
+  const Considered without = considered_with(study);
+  for (const Option& option : without.options) {
+    INFO(option.id);
+    CHECK(value_of(option_named(with, option.id), "change.policy-change.event") ==
+          Approx(value_of(option, "change.policy-change.event") +
+                 study.money.certification_cost.range.typical));
+  }
+}
+
+// Without interest the years add up to the whole; with few units in use the first year's event is cheaper than the last's.
+TEST_CASE("What comes back is a share of the units in use in that year") {
+  study::Study study = study_with({yearly("policy-change", 0.25, {"policy"})});
+  study.money.discount_rate = exact_range(0);
+  const Considered considered = considered_with(study);
+  const Option& fixed = option_named(considered, fixed_id);
+  const double volume = study.volume_per_year.range.typical;
+  const double each = study.money.recall_share.range.typical *
+                      (value_of(fixed, "unit_cost") + study.money.factory_update_cost.range.typical);
+  const double more = value_of(fixed, "year_6.cost") - value_of(fixed, "year_1.cost");
+  CHECK(more == Approx(0.25 * 5 * volume * each));
+  CHECK(value_of(fixed, "net_present_cost") ==
+        Approx(value_of(fixed, "one_time_cost") + value_of(fixed, "change_cost") +
+               6 * volume * value_of(fixed, "unit_cost")));
 }
 
 TEST_CASE("A revision that touches no block of the option costs nothing") {

@@ -26,6 +26,29 @@ TEST_CASE("The items of every option add up to its one-time cost") {
   }
 }
 
+TEST_CASE("Certification goes by what carries the protocol") {
+  study::Study study = study_of_three();
+  study.money.certification_of_controller = exact_range(1000, "USD");
+  study.money.certification_of_firmware = exact_range(20000, "USD");
+  study.money.certification_of_logic = exact_range(30000, "USD");
+  const Considered by_kind = considered_with(study);
+  const Considered alike = considered_with(study_of_three());
+  const double same = study.money.certification_cost.range.typical;
+  for (const auto& [id, own] : {std::pair{fixed_id, 1000.0}, std::pair{logic_id, 30000.0}}) {
+    INFO(id);
+    CHECK(value_of(option_named(by_kind, id), "one_time_cost") ==
+          Approx(value_of(option_named(alike, id), "one_time_cost") - same + own));
+  }
+  bool has_firmware = false;
+  for (const Option& option : alike.options) {
+    if (option.kind != OptionKind::microcontroller) continue;
+    has_firmware = true;
+    CHECK(value_of(option_named(by_kind, option.id), "one_time_cost") ==
+          Approx(value_of(option, "one_time_cost") - same + 20000));
+  }
+  CHECK(has_firmware);
+}
+
 TEST_CASE("Prototypes are added once, tools only for parts that are programmed") {
   study::Study study = study_of_three();
   const Considered without = considered_with(study);

@@ -5,6 +5,7 @@
 
 #include "demo_fixture.hpp"
 #include "money_fixture.hpp"
+#include "options/money/price.hpp"
 #include "options/option.hpp"
 
 using namespace portweigh;
@@ -44,10 +45,13 @@ bool warns(const Option& option, const std::string& text) {
 }  // namespace
 
 // Log-log interpolation of (100, 2.50), (1000, 1.80) at 300 gives 2.13732 [C].
-TEST_CASE("A price between two breaks lies on a straight line of logarithms") {
+TEST_CASE("A price between two breaks is that of the break below, or where told on a line of logarithms") {
   Priced priced;
   priced.set_breaks({{100, "2.50 USD"}, {1000, "1.80 USD"}});
   priced.study.volume_per_year = exact_range(300);
+  const Considered stepped = priced.considered();
+  CHECK(value_of(option_named(stepped, fixed_id), "price." + fixed_id) == Approx(2.50));
+  priced.fixed().part.prices.between = parts::BetweenBreaks::log_log;
   const Considered considered = priced.considered();
   const Option& option = option_named(considered, fixed_id);
   CHECK(value_of(option, "price." + fixed_id) == Approx(2.13732).epsilon(1e-5));
@@ -117,14 +121,8 @@ TEST_CASE("Two of a part in a unit are bought twice as often, at the price of th
       const auto part =
           std::find_if(all.begin(), all.end(), [&](const auto& one) { return one.id == line.id; });
       if (part == all.end()) continue;
-      figures::LookupTable table;
-      for (const auto& step : part->prices.breaks) {
-        table.x.push_back(step.quantity);
-        table.y.push_back(step.price.value_si);
-      }
-      table.scale = figures::Scale::log_log;
       CHECK(value_of(option, "price." + line.id) ==
-            Approx(figures::value_at(table, line.count * demo().study.volume_per_year.range.typical)));
+            Approx(price_at(part->prices, line.count * demo().study.volume_per_year.range.typical, 1)));
     }
   }
 }

@@ -56,3 +56,13 @@ TEST_CASE("Higher ambient never lowers leakage") {
     previous = leakage;
   }
 }
+
+// Check value [C], closed form by the Lambert W function: 20 mW at 25 degC that double every 20 K, 0.5 W, 40 K/W,
+// 60 degC.
+TEST_CASE("The fixed point of leakage is that of its closed form") {
+  const auto settled_k = settled_temperature_k({333.15, 40, 0.5, 1, 0.02, 20});
+  REQUIRE(settled_k);
+  CHECK(*settled_k - 273.15 == Approx(86.81566951).epsilon(1e-9));
+  CHECK(settled_temperature_k({333.15, 57.87, 0.5, 1, 0.02, 20}));
+  CHECK_FALSE(settled_temperature_k({333.15, 57.88, 0.5, 1, 0.02, 20}));
+}
