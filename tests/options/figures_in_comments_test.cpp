@@ -8,6 +8,7 @@
 #include <string>
 
 #include "blocks/kind.hpp"
+#include "options/firmware/event_rules.hpp"
 #include "reading/document.hpp"
 #include "study/study.hpp"
 
@@ -46,7 +47,7 @@ TEST_CASE("Edges a second of the line code are those of the traffic that is simu
     INFO(function.name);
     const auto told =
         numbers_in(function.text,
-                   "# The line code: ([0-9.]+) thousand edges a second on random bits, ([0-9.]+) "
+                   "# The line code: ([0-9.]+) thousand edges a second on its symbols, ([0-9.]+) "
                    "at the most");
     bool has_line = false;
     for (const study::FunctionBlock& block : function.read.blocks) {
@@ -55,8 +56,8 @@ TEST_CASE("Edges a second of the line code are those of the traffic that is simu
       REQUIRE(told);
       const blocks::LineFacts line = block.kind->line(block.settings);
       const double bits = function.read.timing.bit_rate.range.typical / 1e3;
-      CHECK(told->first == Approx(line.mean_edges * bits));
-      CHECK(told->second == Approx(std::max(line.most_edges_of_0, line.most_edges_of_1) * bits));
+      CHECK(told->first == Approx(options::mean_edges(function.read) * bits).epsilon(0.002));
+      CHECK(told->second == Approx(most_edges(line, options::symbols_of(function.read)) * bits));
       ++seen;
     }
     CHECK(told.has_value() == has_line);

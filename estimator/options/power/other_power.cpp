@@ -88,7 +88,9 @@ void add_host(Draft& draft, const Schedule& schedule, Drawn& drawn) {
 void add_line(Draft& draft, Drawn& drawn) {
   const study::PortFunction& function = draft.context.study.function;
   const study::Timing& timing = function.timing;
-  if (!timing.line_capacitance || !timing.line_swing || mean_edges(function) == 0) return;
+  const auto coded = std::find_if(function.blocks.begin(), function.blocks.end(),
+                                  [](const auto& block) { return static_cast<bool>(block.kind->line); });
+  if (!timing.line_capacitance || !timing.line_swing || coded == function.blocks.end()) return;
   const Figure rises_hz = 0.5 * driven_edges_per_bit(draft) * draft.input(timing.bit_rate);
   const Figure energy = draft.input(*timing.line_capacitance) * draft.input(*timing.line_swing) *
                         draft.input(draft.context.study.supply_voltage);
