@@ -9,6 +9,7 @@
 #include <set>
 
 #include "cli/session.hpp"
+#include "decision/clock_settings.hpp"
 #include "decision/information_value.hpp"
 #include "decision/ranking.hpp"
 #include "exploration/selection.hpp"
@@ -145,8 +146,10 @@ std::vector<report::NamedCrossover> structural_crossovers(const Search& search) 
   for (const double value : search.axis.values()) {
     const Session& session = search.session;
     const study::Study study = exploration::with_structure(session.study, search.axis.input, value);
-    options::Considered considered = options::consider(
-        {session.catalog, session.effort, study, *session.library}, thread_count(search.arguments.common));
+    decision::Sampling sampling;
+    sampling.threads = thread_count(search.arguments.common);
+    options::Considered considered = decision::consider_best_settings(
+        {session.catalog, session.effort, study, *session.library}, sampling);
     const auto options = exploration::select_options(std::move(considered.options), search.arguments.only);
     const exploration::Field field(options, study, search.figure());
     const auto leads = exploration::leads_of(field.at({}, 1), search.by());

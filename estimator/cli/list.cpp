@@ -56,8 +56,7 @@ report::Listing list_of_study(const ListArguments& arguments) {
         "list " + arguments.what, 0, 0, "no study given, expected: list " + arguments.what + " STUDY", ""});
   }
   const auto session = open_session(arguments.common, arguments.study);
-  const options::Considered considered =
-      options::consider(session->context(), thread_count(arguments.common));
+  const options::Considered considered = consider_options(*session, thread_count(arguments.common));
   return arguments.what == "inputs" ? report::list_inputs(considered.options)
                                     : report::list_figures(considered.options);
 }

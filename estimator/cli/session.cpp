@@ -35,11 +35,8 @@ std::unique_ptr<Session> open_session(const Common& common, const std::filesyste
 
 options::Considered consider_options(Session& session, const decision::Sampling& sampling,
                                      std::vector<decision::SettingSummary>* others) {
-  options::Considered considered = options::consider_settings(session.context(), sampling.threads);
+  options::Considered considered = decision::consider_best_settings(session.context(), sampling, others);
   session.study = decision::with_swing_weights(std::move(session.study), considered.options);
-  auto not_taken = decision::take_best_settings(considered, session.study, sampling);
-  if (others != nullptr) *others = std::move(not_taken);
-  options::note_alternatives(session.context(), considered);
   return considered;
 }
 

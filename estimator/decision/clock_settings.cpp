@@ -2,6 +2,8 @@
 
 #include <map>
 
+#include "decision/swing.hpp"
+
 namespace portweigh::decision {
 
 std::vector<SettingSummary> take_best_settings(options::Considered& considered, const study::Study& study,
@@ -32,6 +34,16 @@ std::vector<SettingSummary> take_best_settings(options::Considered& considered, 
     considered.options[number] = std::move(alternatives[settings.front().option]);
   }
   return others;
+}
+
+options::Considered consider_best_settings(const options::Context& context, const Sampling& sampling,
+                                           std::vector<SettingSummary>* others) {
+  options::Considered considered = options::consider_settings(context, sampling.threads);
+  auto not_taken =
+      take_best_settings(considered, with_swing_weights(context.study, considered.options), sampling);
+  if (others != nullptr) *others = std::move(not_taken);
+  options::note_alternatives(context, considered);
+  return considered;
 }
 
 }  // namespace portweigh::decision

@@ -27,4 +27,8 @@ struct SettingSummary {
 std::vector<SettingSummary> take_best_settings(options::Considered& considered, const study::Study& study,
                                                const Sampling& sampling);
 
+// All options of a study, each with its best settings by the study's weights. `others`: where the rest is summed up.
+options::Considered consider_best_settings(const options::Context& context, const Sampling& sampling,
+                                           std::vector<SettingSummary>* others = nullptr);
+
 }  // namespace portweigh::decision

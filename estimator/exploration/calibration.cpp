@@ -7,8 +7,8 @@
 #include <cmath>
 #include <map>
 
+#include "decision/clock_settings.hpp"
 #include "figures/evaluation/evaluate.hpp"
-#include "options/search/consider.hpp"
 #include "reading/suggest.hpp"
 
 namespace portweigh::exploration {
@@ -214,8 +214,10 @@ Calibration calibrate(const Measured& measured, const parts::Catalog& catalog, c
   for (const MeasuredFigure& figure : measured.figures) {
     const auto [entry, is_new] = considered.try_emplace(figure.study);
     if (is_new) {
-      entry->second =
-          options::consider({catalog, effort, measured.studies.at(figure.study), library}, threads);
+      decision::Sampling sampling;
+      sampling.threads = threads;
+      entry->second = decision::consider_best_settings(
+          {catalog, effort, measured.studies.at(figure.study), library}, sampling);
     }
     result.coefficients.push_back(fit_coefficient(figure, entry->second));
   }

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "decision/clock_settings.hpp"
 #include "exploration/field.hpp"
 #include "exploration/selection.hpp"
 #include "exploration/structure.hpp"
-#include "options/search/consider.hpp"
 
 namespace portweigh::exploration {
 namespace {
@@ -88,8 +88,10 @@ Sweep sweep(const options::Context& context, const std::vector<Axis>& axes, cons
     for (const Axis& axis : axes) {
       if (is_structural(axis.input)) study = with_structure(study, axis.input, key[next++]);
     }
+    decision::Sampling sampling;
+    sampling.threads = threads;
     options::Considered considered =
-        options::consider({context.catalog, context.effort, study, context.library}, threads);
+        decision::consider_best_settings({context.catalog, context.effort, study, context.library}, sampling);
     add_points(result, select_options(std::move(considered.options), only), study, which, points);
   }
   for (SweepPoint& point : result.points) point.options.resize(result.options.size());

@@ -1,5 +1,7 @@
 #include "parts/effort.hpp"
 
+#include <utility>
+
 #include "reading/document.hpp"
 #include "reading/field.hpp"
 
@@ -18,7 +20,8 @@ QuantityRule span_of_time() {
   return QuantityRule(dims::time).between(0, ten_years_s);
 }
 
-Fields<Effort> list_fields() {
+// Of one block, on its engine.
+Fields<Effort> block_effort_fields() {
   using E = Effort;
   return {choice("cocomo_model", &E::model,
                  {{"basic", CocomoModel::basic}, {"intermediate", CocomoModel::intermediate}},
@@ -43,8 +46,13 @@ Fields<Effort> list_fields() {
               .as_input("share of verification in effort for logic"),
           range("fixed_function_time", &E::fixed_function_time, span_of_time(), "h",
                 "configuration and bring-up of a fixed-function part")
-              .as_input("configuration of a fixed-function part", "effort"),
-          range("driver_time", &E::driver_time, span_of_time(), "h",
+              .as_input("configuration of a fixed-function part", "effort")};
+}
+
+// Of chips, boards and updates.
+Fields<Effort> product_effort_fields() {
+  using E = Effort;
+  return {range("driver_time", &E::driver_time, span_of_time(), "h",
                 "start-up, clocks and drivers of the peripherals of one processor")
               .as_input("drivers of a processor", "effort"),
           range("power_management_time", &E::power_management_time, span_of_time(), "h",
@@ -88,7 +96,11 @@ Fields<Effort> list_fields() {
 }
 
 const Fields<Effort>& fields_of_effort() {
-  static const Fields<Effort> fields = list_fields();
+  static const Fields<Effort> fields = [] {
+    Fields<Effort> all = block_effort_fields();
+    for (auto& field : product_effort_fields()) all.push_back(std::move(field));
+    return all;
+  }();
   return fields;
 }
 

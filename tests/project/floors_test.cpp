@@ -9,7 +9,7 @@ namespace {
 
 const std::map<std::string, int> floors = {
     {"figures", 0}, {"logic", 0},   {"firmware", 0}, {"reading", 1},     {"blocks", 2}, {"study", 3},
-    {"parts", 3},   {"options", 4}, {"decision", 5}, {"exploration", 5}, {"report", 6}, {"cli", 7}};
+    {"parts", 3},   {"options", 4}, {"decision", 5}, {"exploration", 6}, {"report", 7}, {"cli", 8}};
 
 }  // namespace
 
