@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <map>
 
-#include "figures/evaluation/evaluate.hpp"
 #include "demo_fixture.hpp"
+#include "figures/evaluation/evaluate.hpp"
 
 using namespace portweigh;
 using namespace portweigh::options;
