@@ -35,7 +35,7 @@ Bench& bench() {
 
 struct Standing {
   bool meets = false;
-  long sure_percent = 0;
+  double sure = 0;
   double score = 0;
   double excess = 0;
 };
@@ -48,18 +48,22 @@ Standings standings_with(const parts::Catalog& catalog) {
   CHECK(considered.other_settings.empty());
   Standings found;
   for (const RankedOption& ranked : in_order(considered.options, bench().study, sampling)) {
-    found[considered.options[ranked.option].id] = {ranked.meets_budgets,
-                                                   std::lround(100 * ranked.probability_meets_budgets),
+    found[considered.options[ranked.option].id] = {ranked.meets_budgets, ranked.probability_meets_budgets,
                                                    ranked.weighted_margin, ranked.worst_excess};
   }
   return found;
 }
 
-// By the ranking's rule. Samples of another set of inputs and what pruning takes for sure may each move the
-// share by a percent.
+// What pruning takes for sure may move a share by a percent. Another set of inputs means other samples, of options
+// that didn't change as well: twice the standard error of the difference of two shares.
+double noise_of(double share) {
+  return 0.01 + 2 * std::sqrt(2 * share * (1 - share) / sampling.samples);
+}
+
+// By the ranking's rule.
 bool is_improved(const Standing& before, const Standing& after) {
   if (before.meets != after.meets) return after.meets;
-  if (after.sure_percent != before.sure_percent) return after.sure_percent > before.sure_percent + 1;
+  if (std::abs(after.sure - before.sure) > 0.005) return after.sure > before.sure + noise_of(before.sure);
   if (!before.meets && after.excess != before.excess) return after.excess < before.excess;
   return after.score > before.score + 1e-9;
 }
@@ -69,9 +73,8 @@ std::size_t count_improved(const Standings& before, const Standings& after, cons
   for (const auto& [id, standing] : after) {
     const auto known = before.find(id);
     if (known == before.end() || !is_improved(known->second, standing)) continue;
-    UNSCOPED_INFO(what << " improves " << id << ": sure " << known->second.sure_percent << " -> "
-                       << standing.sure_percent << " %, score " << known->second.score << " -> "
-                       << standing.score);
+    UNSCOPED_INFO(what << " improves " << id << ": sure " << known->second.sure << " -> " << standing.sure
+                       << ", score " << known->second.score << " -> " << standing.score);
     ++improved;
   }
   return improved;

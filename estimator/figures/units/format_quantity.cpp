@@ -22,12 +22,22 @@ int digits_for(const Unit& unit, int digits) {
   return unit.dimension.money != 0 ? digits + 1 : digits;
 }
 
+// Ties go away from zero, as in the page's script; a tie is a value whose further digits are a five and zeros.
+std::string with_decimals(double value, int decimals) {
+  constexpr int enough = 30;
+  const std::string exact = fmt::format("{:.{}f}", value, decimals + enough);
+  const std::string_view rest = std::string_view(exact).substr(exact.size() - enough);
+  const bool is_tie = rest.front() == '5' && rest.find_first_not_of('0', 1) == std::string_view::npos;
+  return fmt::format("{:.{}f}", is_tie ? std::nextafter(value, std::copysign(INFINITY, value)) : value,
+                     decimals);
+}
+
 // What a reader would see, so that 999.96 m counts as 1000.
 double rounded(double value, int digits) {
   if (value == 0.0 || !std::isfinite(value)) return value;
   const int exponent = static_cast<int>(std::floor(std::log10(std::abs(value))));
   const int decimals = std::max(0, digits - 1 - exponent);
-  return std::stod(fmt::format("{:.{}f}", value, decimals));
+  return std::stod(with_decimals(value, decimals));
 }
 
 Unit with_prefix(double value_si, const Unit& unit, int digits) {
@@ -70,7 +80,7 @@ std::string format_number(double value, int digits) {
   if (value == 0.0) return "0";
   const int exponent = static_cast<int>(std::floor(std::log10(std::abs(value))));
   if (exponent >= 15 || exponent < -6) return fmt::format("{:.{}g}", value, digits);
-  std::string text = fmt::format("{:.{}f}", value, std::max(0, digits - 1 - exponent));
+  std::string text = with_decimals(value, std::max(0, digits - 1 - exponent));
   if (text.find('.') != std::string::npos) {
     text.erase(text.find_last_not_of('0') + 1);
     if (text.back() == '.') text.pop_back();

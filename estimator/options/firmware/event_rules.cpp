@@ -83,8 +83,8 @@ EventRule step_rule(const study::FunctionBlock& block, const study::Timing& timi
   rule.deadline_s = named_deadline_s(block, timing, standard_s);
   rule.per_message = events_per_message;
   rule.answers_message = rule.deadline_s <= timing.turn_round.value_si;
-  rule.period_s = std::max(1 / (events_per_message * message_rate_hz(timing, timing.bit_rate.range.high)),
-                           rule.deadline_s / events_per_message);
+  // Messages without pause are followed by steps without pause: a later deadline lets them wait, not stay away.
+  rule.period_s = 1 / (events_per_message * message_rate_hz(timing, timing.bit_rate.range.high));
   return rule;
 }
 

@@ -8,7 +8,8 @@
 //   byte       as the symbol code makes them, one in ten bits for 4b5b; done before the next
 //   message    spread over its bytes as it arrives or leaves
 //   bit        one after the other
-//   step       `steps_per_message` for each message; done within the turn-round or the response time. A step
+//   step       `steps_per_message` for each message, as often as messages without pause bring them; done within
+//              the turn-round or the response time. A step
 //              with the turn-round as its deadline is set off by the last bit of a message: until the answer
 //              leaves, the line is silent, so it does not compete with a stream of edges
 //   tick       one for each tick of the protocol's timers while attached

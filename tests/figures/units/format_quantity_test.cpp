@@ -70,6 +70,14 @@ TEST_CASE("numbers alone, and values that aren't finite") {
   CHECK(display_unit(0.0069, parse_unit("W")).text == "mW");
 }
 
+TEST_CASE("ties go away from zero, as ECMAScript's toFixed has them; what only looks like one doesn't") {
+  CHECK(format_number(1.125) == "1.13");
+  CHECK(format_number(-1.125) == "-1.13");
+  CHECK(format_number(1.375) == "1.38");
+  CHECK(format_number(2.5, 1) == "3");
+  CHECK(format_number(1.115) == "1.11");  // 1.11499999999999999112
+}
+
 TEST_CASE("what is shown reads back to the value shown") {
   for (const double value : {1.0, 9.99e-13, 3.14e-7, 0.0271, 999.0, 4.56e10}) {
     for (const char* const unit : {"W", "A", "Hz", "F"}) {

@@ -155,6 +155,21 @@ TEST_CASE("Longer active time never lowers average power, higher ambient never l
   }
 }
 
+// A processor that can't keep up with messages without pause falls behind for good, however late its deadlines are.
+TEST_CASE("No processor of an option has more to do than its clock allows") {
+  unsigned seen = 0;
+  for (const Option& option : demo().considered.options) {
+    INFO(option.id);
+    if (option.ledger.find("soft_load")) CHECK(value(option, "soft_load") <= 1);
+    if (!option.ledger.find("counts.busy_cycles")) continue;
+    const char* clock = option.ledger.find("processor_clock") ? "processor_clock" : "clock_rate";
+    CHECK(value(option, "counts.busy_cycles") + value(option, "counts.attached_cycles") <=
+          value(option, clock));
+    ++seen;
+  }
+  CHECK(seen > 20);
+}
+
 // Detached instead of active or attached: longer sleep. The wake-ups of the states stay as they are.
 TEST_CASE("Longer sleep never raises average power, unless it wakes the part more often") {
   const auto& states = demo().study.states;
