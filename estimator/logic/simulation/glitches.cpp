@@ -41,7 +41,8 @@ UnitDelay::UnitDelay(const Cover& cover) : cover_(&cover) {
     for (const std::uint32_t leaf : cells_[i].leaves) readers_[leaf].push_back(i);
   }
   lanes_.resize(cover.signals.size(), 0);
-  for (std::uint32_t i = 0; i < cells_.size(); ++i) (cells_[i].is_instant ? instant_ : timed_).insert(i);
+  is_timed_.resize(cells_.size());
+  for (std::uint32_t i = 0; i < cells_.size(); ++i) schedule(i);
 }
 
 std::uint64_t UnitDelay::evaluate(const Cell& cell) const {
@@ -54,7 +55,16 @@ void UnitDelay::assign(std::uint32_t signal, std::uint64_t lanes) {
   if (lanes == lanes_[signal]) return;
   lanes_[signal] = lanes;
   for (const std::uint32_t reader : readers_[signal]) {
-    (cells_[reader].is_instant ? instant_ : timed_).insert(reader);
+    schedule(reader);
+  }
+}
+
+void UnitDelay::schedule(std::uint32_t cell) {
+  if (cells_[cell].is_instant) {
+    instant_.insert(cell);
+  } else if (!is_timed_[cell]) {
+    is_timed_[cell] = true;
+    timed_.push_back(cell);
   }
 }
 
@@ -75,6 +85,7 @@ void UnitDelay::settle_instant_cells() {
 void UnitDelay::wait_one_unit() {
   std::vector<std::pair<std::uint32_t, std::uint64_t>> switching;
   for (const std::uint32_t cell : timed_) switching.emplace_back(cell, evaluate(cells_[cell]));
+  for (const std::uint32_t cell : timed_) is_timed_[cell] = false;
   timed_.clear();
   for (const auto& [cell, lanes] : switching) switch_cell(cells_[cell], lanes);
 }

@@ -49,6 +49,7 @@ class UnitDelay {
 
   std::uint64_t evaluate(const Cell& cell) const;
   void assign(std::uint32_t signal, std::uint64_t lanes);
+  void schedule(std::uint32_t cell);
   void switch_cell(const Cell& cell, std::uint64_t lanes);
   void settle_instant_cells();
   void wait_one_unit();
@@ -58,7 +59,8 @@ class UnitDelay {
   std::vector<std::vector<std::uint32_t>> readers_;  // cells, by signal
   std::vector<std::uint64_t> lanes_;                 // by signal
   std::vector<std::uint64_t> settled_;
-  std::set<std::uint32_t> timed_;    // cells to evaluate in the next unit
+  std::vector<std::uint32_t> timed_;  // cells to evaluate in the next unit, each once
+  std::vector<bool> is_timed_;
   std::set<std::uint32_t> instant_;  // cells to evaluate at once
   bool is_started_ = false;
   std::uint64_t all_ = 0;

@@ -29,7 +29,7 @@ logic::Activity block_activity_over(const blocks::Kind& kind, const blocks::Sett
   // Chosen: a ratio settles sooner than the counts do, and this simulation costs several times the other. Windows
   // all over the time counted see all phases of long frames.
   constexpr unsigned window_clocks = 8;
-  constexpr unsigned stride = 43;  // no multiple of an event's clocks, so that no phase is missed
+  constexpr unsigned stride = 67;  // no multiple of an event's clocks, so that no phase is missed
   logic::UnitDelay timed(fitted.cover);
   const blocks::Drive drive = kind.traffic(settings, state, traffic_seed);
   for (unsigned clock = 0; clock < settling + counted; ++clock) {
