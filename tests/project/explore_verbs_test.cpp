@@ -31,7 +31,7 @@ std::string first_of_kind(const std::string& kind) {
 
 }  // namespace
 
-TEST_CASE("Microcontroller against programmable logic: the crossing in duty cycle holds just beside it") {
+TEST_CASE("Microcontroller against programmable logic: the crossing in duty cycle holds just beside it", "[long]") {
   const std::string controller = first_of_kind("microcontroller");
   const std::string logic = first_of_kind("programmable-logic");
   const json found = ask_json({"crossover", demo, "--over", "duty_cycle=0.0001:1:2:log", "--figure",

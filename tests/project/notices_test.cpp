@@ -51,7 +51,7 @@ void check_carries(Words arguments) {
 
 }  // namespace
 
-TEST_CASE("Every verb that recommends carries cautions and exclusions, as text and as JSON") {
+TEST_CASE("Every verb that recommends carries cautions and exclusions, as text and as JSON", "[long]") {
   check_carries({"rank", printer, "--samples", "64"});
   check_carries({"sweep", printer, "--over", "duty_cycle=0.01:0.1:2"});
   check_carries({"crossover", printer, "--over", "duty_cycle=0.01:0.1"});
@@ -59,7 +59,7 @@ TEST_CASE("Every verb that recommends carries cautions and exclusions, as text a
   check_carries({"break-even", printer});
 }
 
-TEST_CASE("So do a family and a comparison") {
+TEST_CASE("So do a family and a comparison", "[long]") {
   const fs::path folder = fs::temp_directory_path() / "portweigh-notices";
   fs::create_directories(folder);
   const std::string family = (folder / "family.toml").string();

@@ -95,7 +95,7 @@ TEST_CASE("README shows the demo's output: labels to the letter, rejections shor
   CHECK(after == output.substr(output.size() - after.size()));
 }
 
-TEST_CASE("The verbs print what they printed, apart from numbers") {
+TEST_CASE("The verbs print what they printed, apart from numbers", "[long]") {
   for (const Printed& one : printed()) {
     CAPTURE(one.name);
     const Outcome outcome = run_program(one.arguments);

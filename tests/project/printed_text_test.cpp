@@ -54,7 +54,7 @@ TEST_CASE("Reasons fit 80 columns where ids are longer than that") {
   CHECK(widest_line(all.out) <= 80);
 }
 
-TEST_CASE("Lists of inputs and figures name each once, in order, with unit or range") {
+TEST_CASE("Lists of inputs and figures name each once, in order, with unit or range", "[long]") {
   for (const std::string what : {"inputs", "figures"}) {
     CAPTURE(what);
     const json listed = json::parse(run_program({"list", what, demo, "--json"}).out)[what];

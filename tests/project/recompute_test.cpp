@@ -8,7 +8,7 @@
 using namespace portweigh::tests;
 
 // Fails where python3 is not installed (Debian: python3).
-TEST_CASE("Power, heat and unit cost of all options of the demo follow from catalog, study and counts") {
+TEST_CASE("Power, heat and unit cost of all options of the demo follow from catalog, study and counts", "[long]") {
   const auto run = std::filesystem::temp_directory_path() / "portweigh_recompute_run.json";
   REQUIRE(run_program({"report", demo, "--samples", "64", "--output", run.string()}).code == 0);
   const std::string command = "python3 '" PORTWEIGH_TESTS_DIR "/reference/recompute.py' '" + run.string() +

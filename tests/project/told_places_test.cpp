@@ -51,7 +51,7 @@ std::string printed(const std::vector<std::string>& arguments) {
 
 }  // namespace
 
-TEST_CASE("Reports and saved runs name files from the catalog's and the study's folder") {
+TEST_CASE("Reports and saved runs name files from the catalog's and the study's folder", "[long]") {
   const FromRoot here;
   for (const std::string ending : {".json", ".html", ".md", ".csv"}) {
     const std::string text = here.report(ending);
@@ -62,7 +62,7 @@ TEST_CASE("Reports and saved runs name files from the catalog's and the study's 
   }
 }
 
-TEST_CASE("Printed results name them so, too, and mistakes as they were typed") {
+TEST_CASE("Printed results name them so, too, and mistakes as they were typed", "[long]") {
   const FromRoot here;
   const std::vector<std::string> explain = {"explain",  demo,       "--option",
                                             "pl-flash-d", "--figure", "active_power"};
