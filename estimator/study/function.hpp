@@ -19,6 +19,8 @@ using reading::SourcedRange;
 
 enum class Layer { analogue, physical, message, policy, host, pins };
 
+enum class Direction { receive, transmit, both };
+
 struct FunctionBlock {
   std::string name;  // "line-decode": unique in the function
   const blocks::Kind* kind = nullptr;
@@ -29,6 +31,8 @@ struct FunctionBlock {
   // Firmware: which time of the timing table is the deadline of its event: "turn-round", "inter-frame-gap",
   // "response" or "tick"; "" : the event's own rule.
   std::string deadline;
+  // Which half of the traffic it works on; kinds with a setting of that name take it from there.
+  Direction direction = Direction::both;
   figures::Source source;
 };
 

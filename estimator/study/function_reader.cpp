@@ -66,6 +66,10 @@ const Fields<FunctionBlock>& block_fields() {
       choice("deadline", &B::deadline, std::move(deadlines),
              "time of the timing table by which its event must be done; absent: the event's own rule",
              Presence::optional),
+      choice("direction", &B::direction,
+             {{"receive", Direction::receive}, {"transmit", Direction::transmit}, {"both", Direction::both}},
+             "which half of the traffic it works on; kinds with a setting of that name take it from there",
+             Presence::optional),
       remembered_source(&B::source)};
   return fields;
 }
@@ -108,6 +112,13 @@ FunctionBlock read_block(TableReader& reader, const Folders& folders, Diagnostic
     block.settings = read_settings(*settings, *block.kind, folders);
   } else {
     block.settings = blocks::Settings::standard(block.kind->settings);
+  }
+  const auto& declared = block.kind->settings;
+  const bool has_setting =
+      std::any_of(declared.begin(), declared.end(), [](const auto& one) { return one.name == "direction"; });
+  if (has_setting && block.direction != Direction::both) {
+    reader.report("direction",
+                  fmt::format("kind \"{}\" has a setting of that name, expected it there", block.kind->name));
   }
   check_files(block, mistakes);
   return block;

@@ -64,7 +64,8 @@ OwnLogic write_own_logic(const Folder& folder, const std::string& netlist) {
 
 // The demo's study with few parts to choose from, so that its options are found at once.
 std::string write_small_study(const Folder& folder) {
-  return folder.write("small.toml", "only_parts = [\"ff-sink\", \"ff-line\", \"pl-flash-d\"]\n" + text_of(demo));
+  return folder.write("small.toml",
+                      "only_parts = [\"ff-sink\", \"ff-line\", \"pl-flash-d\"]\n" + text_of(demo));
 }
 
 const std::string broken_blif = ".model m\n.inputs a\n.outputs q\n.names a q\n2 1\n.end\n";

@@ -205,7 +205,8 @@ TEST_CASE("Sweep and crossover read their ranges and agree beside the crossing")
   CHECK(run_program({"crossover", demo, "--over", "duty_cycle=0.0001:1:2:log", "--json"}).code == 0);
 }
 
-TEST_CASE("Fixed function wins while the standard is frozen and loses where it is likely to change", "[long]") {
+TEST_CASE("Fixed function wins while the standard is frozen and loses where it is likely to change",
+          "[long]") {
   const std::string frozen = PORTWEIGH_STUDIES_DIR "/label-printer-frozen.toml";
   const Outcome outcome =
       run_program({"crossover", frozen, "--over", "revision.policy-change.chance=0:1", "--json"});

@@ -31,7 +31,8 @@ std::string first_of_kind(const std::string& kind) {
 
 }  // namespace
 
-TEST_CASE("Microcontroller against programmable logic: the crossing in duty cycle holds just beside it", "[long]") {
+TEST_CASE("Microcontroller against programmable logic: the crossing in duty cycle holds just beside it",
+          "[long]") {
   const std::string controller = first_of_kind("microcontroller");
   const std::string logic = first_of_kind("programmable-logic");
   const json found = ask_json({"crossover", demo, "--over", "duty_cycle=0.0001:1:2:log", "--figure",
@@ -94,8 +95,8 @@ TEST_CASE("What is wrong with an exploration is said, with exit code 2") {
 
 TEST_CASE("Sensitivity among chosen options: drivers, flips, and what is worth knowing") {
   const std::string logic = first_of_kind("programmable-logic");
-  const json result = ask_json(
-      {"sensitivity", demo, "--option", logic, "--only", logic, "--only", "ff-dual-role", "--samples", "1024"});
+  const json result = ask_json({"sensitivity", demo, "--option", logic, "--only", logic, "--only",
+                                "ff-dual-role", "--samples", "1024"});
   CHECK(result["option"] == logic);
   CHECK(result["figures"].size() >= 5);
   const json& information = result["information"];

@@ -64,7 +64,7 @@ TEST_CASE("Reports and saved runs name files from the catalog's and the study's 
 
 TEST_CASE("Printed results name them so, too, and mistakes as they were typed", "[long]") {
   const FromRoot here;
-  const std::vector<std::string> explain = {"explain",  demo,       "--option",
+  const std::vector<std::string> explain = {"explain",    demo,       "--option",
                                             "pl-flash-d", "--figure", "active_power"};
   const std::string text = printed(explain);
   CHECK_THAT(text, Contains("<- catalog/programmable-logic/pl-flash-d.toml:") && !Contains(project));

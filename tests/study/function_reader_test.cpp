@@ -29,7 +29,8 @@ PortFunction function_of_catalog(const std::string& name) {
 }
 
 TEST_CASE("the functions of the catalog read without a mistake") {
-  for (const char* name : {"sink", "source", "dual-role", "host-assisted", "lane-switching", "resistors-only"}) {
+  for (const char* name :
+       {"sink", "source", "dual-role", "host-assisted", "lane-switching", "resistors-only"}) {
     const auto function = function_of_catalog(name);
     CHECK(function.name == name);
     CHECK_FALSE(function.blocks.empty());
@@ -86,6 +87,16 @@ TEST_CASE("kinds, layers and deadlines come from closed lists") {
               "response, tick; nearest: \"response\""});
   CHECK(mistakes_after("name = \"policy\"", "name = \"check\"") ==
         Lines{"small.toml:19:8: block \"check\" is listed twice, expected a unique name"});
+}
+
+TEST_CASE("the half of the traffic that a block works on is told once") {
+  CHECK(mistakes_after("kind = \"crc\"", "kind = \"crc\"\ndirection = \"recieve\"") ==
+        Lines{"small.toml:14:13: unknown direction \"recieve\", expected one of receive, transmit, both; "
+              "nearest: \"receive\""});
+  CHECK(mistakes_after("kind = \"crc\"\nlayer = \"physical\"\nfeature = \"crc\"\nrevision_group = \"line\"\n"
+                       "settings = { width = 16, polynomial = 0x1021, reflected = false }",
+                       "kind = \"line-code\"\nlayer = \"physical\"\ndirection = \"receive\"") ==
+        Lines{"small.toml:15:13: kind \"line-code\" has a setting of that name, expected it there"});
 }
 
 TEST_CASE("a state table is found beside the function or in the catalog, and checked") {

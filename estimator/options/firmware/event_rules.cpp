@@ -25,7 +25,7 @@ Direction direction_of(const study::FunctionBlock& block) {
     if (text != nullptr && *text == "decode") return Direction::receive;
     if (text != nullptr && *text == "encode") return Direction::transmit;
   }
-  return Direction::both;
+  return block.direction;
 }
 
 double named_deadline_s(const study::FunctionBlock& block, const study::Timing& timing, double standard_s) {

@@ -20,7 +20,7 @@
 
 namespace portweigh::options {
 
-enum class Direction { receive, transmit, both };
+using study::Direction;
 
 struct EventRule {
   double period_s = 0;    // least time between two, in the long run

@@ -97,7 +97,7 @@ TEST_CASE("a serial transmitter written with plain selections gets the controls 
   connect(bits_left, next(bits_left, constant_word(net, 10, 4), bits_left - 1U, bits_left));
   connect(divider, next(divider, zero(8), zero(8), divider + 1U));
   connect(shifter, next(shifter, frame, shifted_right(shifter, 1, constant_bit(net, true)), shifter));
-  connect(line, select(reset, constant_bit(net, true), select(!idle & tick, shifter[0], line)),
+  connect(line, select(reset, constant_bit(net, true), select((!idle) & tick, shifter[0], line)),
           {.enable = std::nullopt, .reset = std::nullopt, .reset_value = 1});
   add_output(line, "line");
   add_output(!idle, "busy");

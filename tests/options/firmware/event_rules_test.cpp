@@ -49,6 +49,16 @@ TEST_CASE("Edges come as biphase-mark makes them at the highest bit rate") {
   CHECK(rule.is_interrupt);
 }
 
+TEST_CASE("What works on one half of the traffic has half of its bytes") {
+  // 4b5b makes ten bits of a byte; half of the messages go each way.
+  auto block = named(function(), "crc-receive");
+  CHECK(rule_for(function(), block, Event::byte).direction == Direction::receive);
+  const double one_way = busy_rate(function(), block, Event::byte).per_bit;
+  CHECK(one_way == Approx(0.05));
+  block.direction = Direction::both;
+  CHECK(busy_rate(function(), block, Event::byte).per_bit == Approx(2 * one_way));
+}
+
 TEST_CASE("Each code has edges and cells of its own") {
   // Highest bit rate 330 kb/s, nominal 300. An NRZI line has an edge for each 0, of which 4b5b data has 31 in
   // 80; a cell is a bit. Most: 4b5b has three zeros in five at the most, 8b10b six ones in ten; without a code all zeros.
