@@ -128,13 +128,10 @@ class Money:
         return time_s + (self.si(self.effort["board_turn_time"]) + lead_s if route == 3 else 0)
 
     def worst_five_percent(self, events):
-        """Mean of the worst 5 %, each revision coming or not in each year; whole years."""
-        trials = round(self.years)
-        assert math.isclose(trials, self.years)
-        binomial = lambda p, n: math.comb(trials, n) * p**n * (1 - p) ** (trials - n)
-        outcomes = sorted(((sum(n * cost for n, (_, cost) in zip(times, events)),
-                            math.prod(binomial(chance, n) for n, (chance, _) in zip(times, events)))
-                           for times in itertools.product(range(trials + 1), repeat=len(events))), reverse=True)
+        """Mean of the worst 5 %; each event, a revision in one year, comes or not."""
+        outcomes = sorted(((sum(cost for comes, (_, cost) in zip(which, events) if comes),
+                            math.prod(chance if comes else 1 - chance for comes, (chance, _) in zip(which, events)))
+                           for which in itertools.product((False, True), repeat=len(events))), reverse=True)
         left, total = 0.05, 0.0
         for cost, chance in outcomes:
             taken = min(left, chance)
@@ -166,10 +163,11 @@ class Money:
             cost = lambda in_use: self.event(revision, route, rework, unit_cost, in_use)
             average = cost(self.volume * self.years / 2)
             expected += chance * self.years * average
-            events.append((chance, average))
             reaction_s = max(reaction_s, self.reaction_s(route, rework, lead_s))
             for year in range(len(yearly)):
-                yearly[year] += chance * cost(self.volume * (year + 0.5))
+                in_year = cost(self.volume * (year + 0.5))
+                yearly[year] += chance * in_year
+                events.append((chance, in_year))
         units = self.volume * self.years
         rate = 1 + self.si(self.money["discount_rate"])
         _, _, c, d = COCOMO_EMBEDDED

@@ -9,7 +9,7 @@
 //   expected = chance a year x years x event;   dated: chance x event, if its day is within the production
 //   units that come back = recall share x units in use; in the cost of each year, of the units in use in its middle
 // A part that can't change is not just marked so: it pays for the board turn. A revision that touches no
-// block of the option costs nothing. Spread and worst 5 % come from the exact distribution of how often
+// block of the option costs nothing; one in a late year meets more units. Spread and worst 5 % come from the exact distribution of how often
 // revisions come (event_distribution.hpp), with all other inputs typical; their low and high follow the
 // chances' low and high. Tested by tests/options/money/change_test.cpp.
 #include <fmt/core.h>
@@ -155,57 +155,39 @@ Figure day_of(Draft& draft, const study::Revision& revision) {
                      figures::exactly(revision.years_after_start), revision.source);
 }
 
-// Expected events in each year of the plan.
-std::vector<Figure> expected_by_year(Draft& draft, const study::Revision& revision, const LifePlan& plan) {
-  std::vector<Figure> expected;
-  const Figure chance = chance_of(draft, revision);
-  const Figure none = draft.zero(dimensions::dimensionless);
-  const auto last = plan.by_year.size();
-  const auto year_of_day = std::min(static_cast<std::size_t>(revision.years_after_start), last - 1);
-  for (std::size_t i = 0; i < last; ++i) {
-    if (revision.chance_per_year) {
-      expected.push_back(chance * plan.by_year[i].share);
-    } else {
-      expected.push_back(i == year_of_day ? chance * at_least(plan.years, day_of(draft, revision)) : none);
-    }
-  }
-  return expected;
-}
-
 // Units in use in the middle of a year's production.
 Figure in_use_in(const ProductionYear& year) {
   return year.units_so_far - 0.5 * year.units;
 }
 
-struct Priced {
+// A revision in one year: it comes with `chance`, as far as the year is one of production.
+struct PossibleEvent {
   const study::Revision* revision = nullptr;
-  Figure event_cost;
+  Figure share;  // of the year, 0..1; of a dated revision 1 while production goes on at its day
+  Figure cost;
 };
 
-std::vector<Outcome> distribution_with(const Draft& draft, const std::vector<Priced>& priced,
+std::vector<Outcome> distribution_with(const Draft& draft, const std::vector<PossibleEvent>& possible,
                                        double figures::Range::*bound) {
   std::vector<figures::Setting> settings;
-  for (const Priced& one : priced) {
-    const auto& revision = *one.revision;
+  for (const study::Revision& revision : draft.context.study.revisions) {
     settings.push_back({chance_in(revision).input.key, chance_in(revision).range.*bound});
   }
   const auto values = figures::evaluate_all(draft.option.ledger, settings);
-  const double years = draft.context.study.years.range.typical;
   std::vector<RepeatedEvent> events;
-  for (std::size_t i = 0; i < priced.size(); ++i) {
-    const study::Revision& revision = *priced[i].revision;
-    const double trials = revision.chance_per_year ? years : revision.years_after_start <= years ? 1.0 : 0.0;
-    events.push_back({settings[i].value_si, trials, values[priced[i].event_cost.index()]});
+  for (const PossibleEvent& one : possible) {
+    events.push_back(
+        {chance_in(*one.revision).range.*bound, values[one.share.index()], values[one.cost.index()]});
   }
   return total_distribution(events);
 }
 
-void add_distribution(Draft& draft, const std::vector<Priced>& priced) {
+void add_distribution(Draft& draft, const std::vector<PossibleEvent>& possible) {
   constexpr double worst_share = 0.05;
   figures::Range spread;
   figures::Range worst;
   for (const auto bound : {&figures::Range::low, &figures::Range::typical, &figures::Range::high}) {
-    const auto outcomes = distribution_with(draft, priced, bound);
+    const auto outcomes = distribution_with(draft, possible, bound);
     spread.*bound = deviation_of(outcomes);
     worst.*bound = worst_mean_of(outcomes, worst_share);
   }
@@ -235,7 +217,7 @@ ChangeCost add_change(Draft& draft, const ChangeInputs& in) {
   ChangeCost change{nothing, std::vector<Figure>(plan.by_year.size(), nothing)};
   Figure slowest = draft.zero(dimensions::time);
   std::vector<Figure> expected_costs;
-  std::vector<Priced> priced;
+  std::vector<PossibleEvent> possible;
   for (const study::Revision& revision : draft.context.study.revisions) {
     const std::string key = "change." + revision.name;
     // Known to every option, so that it can be moved whether it touches this one or not.
@@ -256,20 +238,27 @@ ChangeCost add_change(Draft& draft, const ChangeInputs& in) {
         draft.name(one.with(event.in_field), key + ".event",
                    fmt::format("{}: cost if it comes, {}", revision.name, to_text(route)), currency);
     slowest = maximum(slowest, reaction_time(draft, event, in.lead_time));
-    const auto expected = expected_by_year(draft, revision, plan);
-    for (std::size_t i = 0; i < expected.size(); ++i) {
-      const Figure of_year = is_dated ? cost : one.with(in_use_in(plan.by_year[i]));
-      change.by_year[i] = change.by_year[i] + expected[i] * of_year;
+    if (is_dated) {
+      const Figure share = at_least(plan.years, day_of(draft, revision));
+      const auto year =
+          std::min(static_cast<std::size_t>(revision.years_after_start), plan.by_year.size() - 1);
+      change.by_year[year] = change.by_year[year] + chance * share * cost;
+      possible.push_back({&revision, share, cost});
+    } else {
+      for (std::size_t i = 0; i < plan.by_year.size(); ++i) {
+        const Figure of_year = one.with(in_use_in(plan.by_year[i]));
+        change.by_year[i] = change.by_year[i] + chance * plan.by_year[i].share * of_year;
+        possible.push_back({&revision, plan.by_year[i].share, of_year});
+      }
     }
     const Figure times =
         is_dated ? chance * at_least(plan.years, day_of(draft, revision)) : chance * plan.years;
     expected_costs.push_back(draft.name(times * cost, key, revision.name + ": expected cost", currency));
-    priced.push_back({&revision, cost});
   }
   change.total = draft.name(expected_costs.empty() ? nothing : sum(expected_costs), "change_cost",
                             "expected cost of change", currency);
   draft.name(slowest, "reaction_time", "longest time to follow a revision", "d");
-  add_distribution(draft, priced);
+  add_distribution(draft, possible);
   return change;
 }
 
