@@ -150,7 +150,7 @@ TEST_CASE("Ranking the demo follows the contract and is the same twice") {
   for (const json& rejection : run["rejected"]) CHECK_FALSE(rejection["reason"].get<std::string>().empty());
 }
 
-TEST_CASE("A derivation ends at lines of the catalog") {
+TEST_CASE("A derivation ends at lines of the catalog", "[long]") {
   const json run = json::parse(run_program({"rank", demo, "--json", "--samples", "64"}).out);
   std::string id;
   for (const json& option : run["options"]) {
@@ -189,7 +189,7 @@ TEST_CASE("A part without a price at the study's volume is bad input") {
   CHECK(outcome.errors.find(".toml:") != std::string::npos);
 }
 
-TEST_CASE("Only --require-fit turns a study without a fitting option into exit code 1") {
+TEST_CASE("Only --require-fit turns a study without a fitting option into exit code 1", "[long]") {
   const TemporaryFile file("tight.toml", demo_text_with("limit = \"12 mW\"", "limit = \"1 nW\""));
   CHECK(run_program({"rank", file.path(), "--samples", "64"}).code == 0);
   CHECK(run_program({"rank", file.path(), "--samples", "64", "--require-fit"}).code == 1);

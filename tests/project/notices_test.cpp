@@ -73,7 +73,7 @@ TEST_CASE("So do a family and a comparison", "[long]") {
   fs::remove_all(folder);
 }
 
-TEST_CASE("A study that leaves nothing out says nothing of it") {
+TEST_CASE("A study that leaves nothing out says nothing of it", "[long]") {
   CHECK_THAT(printed({"rank", demo, "--samples", "64"}), !Contains("Left out by the study"));
   CHECK(json::parse(printed({"rank", demo, "--samples", "64", "--json"}))["excluded"].empty());
 }

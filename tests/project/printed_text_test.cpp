@@ -28,7 +28,7 @@ std::size_t widest_line(const std::string& text) {
 
 }  // namespace
 
-TEST_CASE("The ranking's text fits 80 columns and names the leader of the JSON") {
+TEST_CASE("The ranking's text fits 80 columns and names the leader of the JSON", "[long]") {
   const std::vector<std::string> rank = {"rank", demo, "--samples", "64"};
   const Outcome text = run_program(rank);
   REQUIRE(text.code == 0);
@@ -44,7 +44,7 @@ TEST_CASE("The ranking's text fits 80 columns and names the leader of the JSON")
   CHECK(all.out.size() > text.out.size());
 }
 
-TEST_CASE("Reasons fit 80 columns where ids are longer than that") {
+TEST_CASE("Reasons fit 80 columns where ids are longer than that", "[long]") {
   const std::string lanes = PORTWEIGH_STUDIES_DIR "/audio-mixer-display-lanes.toml";
   const Outcome all = run_program({"rank", lanes, "--samples", "64", "--all"});
   REQUIRE(all.code == 0);
