@@ -77,7 +77,7 @@ TEST_CASE("A two-way sweep prints the winner map and a table") {
   CHECK(rows == 1 + 4 * 9 * same["options"].size());
 }
 
-TEST_CASE("What is wrong with an exploration is said, with exit code 2") {
+TEST_CASE("What is wrong with an exploration is said, with exit code 2", "[long]") {
   const auto errors_of = [](const std::vector<std::string>& words) {
     const Outcome answer = run_program(words);
     CHECK(answer.code == 2);
