@@ -6,6 +6,7 @@
 RUN.json is what `portweigh report studies/flow-meter.toml --output RUN.json` writes. A line in a code block is
     name = FILE.toml KEY = VALUE              an input's typical value; KEY like package[qfn-40].height
     name = counted KEY = VALUE                what portweigh counted in a network or routine
+    name = counted registers of all blocks = VALUE
     name = EXPRESSION = VALUE                 of names above
     BLOCK: a * CLOCKS + b * RATE = VALUE      toggles a second; a without events, b for each event
     figure FIGURE = EXPRESSION = VALUE        must also be what portweigh prints for the option of the chapter
@@ -48,6 +49,9 @@ class Page:
     def value_of(self, what):
         if found := re.fullmatch(r"(\S+\.toml) (\S+)", what):
             return entry_of(tomllib.loads((self.folder / found[1]).read_text()), found[2])
+        if what == "counted registers of all blocks":
+            return sum(node["value"] for node in self.run["ledgers"][self.option["id"]]["nodes"]
+                       if re.fullmatch(r"counts\..*\.registers", node.get("key") or ""))
         if found := re.fullmatch(r"counted (\S+)", what):
             return self.told(found[1])
         return eval(what, {"__builtins__": {}}, self.names)

@@ -9,9 +9,9 @@
 //   expected = chance a year x years x event;   dated: chance x event, if its day is within the production
 //   units that come back = recall share x units in use; in the cost of each year, of the units in use in its middle
 // A part that can't change is not just marked so: it pays for the board turn. A revision that touches no
-// block of the option costs nothing; one in a late year meets more units. Spread and worst 5 % come from the exact distribution of how often
-// revisions come (event_distribution.hpp), with all other inputs typical; their low and high follow the
-// chances' low and high. Tested by tests/options/money/change_test.cpp.
+// block of the option costs nothing; one in a late year meets more units. Spread and worst 5 % come from the
+// exact distribution of how often revisions come (event_distribution.hpp), with all other inputs typical; their
+// low and high follow the chances' low and high. Tested by tests/options/money/change_test.cpp.
 #include <fmt/core.h>
 
 #include <algorithm>
