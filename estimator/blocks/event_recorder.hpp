@@ -1,9 +1,9 @@
-// Runs a routine event by event and keeps what `FirmwareRun` wants: the counts of all events, and those of
-// the longest one.
+// Runs a routine event by event and keeps what `FirmwareRun` wants: the counts of all events, those of each path
+// that they took, and which took which.
 //
-// "Longest" is the event with the most executed statements and counted branch directions. Since a core class
-// may take more cycles for another one, the longest dozen that differ are kept too; the cost model then says
-// which takes most on a core. Example:
+// "Longest" is the path with the most executed statements and counted branch directions. Since a core class
+// may take more cycles for another one, the longest dozen are kept of a routine with many paths; of one with up
+// to `most_paths` all are, with their order. Example:
 //   EventRecorder recorder(std::move(routine));
 //   for (const auto byte : message) recorder.run({byte});
 //   return std::move(recorder).finish();
@@ -12,7 +12,8 @@
 
 #include <cstdint>
 #include <initializer_list>
-#include <span>
+#include <map>
+#include <utility>
 #include <vector>
 
 #include "blocks/kind.hpp"
@@ -22,6 +23,8 @@ namespace portweigh::blocks {
 
 class EventRecorder {
  public:
+  static constexpr std::size_t most_paths = 64;
+
   explicit EventRecorder(firmware::Routine routine);
 
   // One event; gives what the routine returned.
@@ -31,16 +34,13 @@ class EventRecorder {
   FirmwareRun finish() &&;
 
  private:
+  // Statements and sites of firmware::Counts.
+  using Path = std::pair<std::vector<std::uint64_t>, std::vector<std::uint64_t>>;
+
   FirmwareRun record_;
   firmware::Machine machine_;
-  void keep_long(const firmware::Counts& counts);
-
-  struct LongEvent {
-    std::uint64_t length;
-    firmware::Counts counts;
-  };
-  static constexpr std::size_t most_kept = 12;
-  std::vector<LongEvent> long_events_;  // longest first, all different
+  std::map<Path, std::size_t> found_;  // to a number in order of appearance
+  std::vector<std::size_t> order_;
 };
 
 }  // namespace portweigh::blocks

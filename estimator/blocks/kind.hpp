@@ -7,7 +7,7 @@
 //   - reset is a `reset` input, synchronous; clock enables are used where the function allows idling;
 //   - inputs and outputs are named in snake_case, the same names the traffic and the tests use.
 // All routines: one `FirmwareRun` for each method, executed on generated, seeded traffic that covers the common
-// paths in their natural shares, and `worst` on the traffic that takes the longest path.
+// paths in their natural shares, and on the traffic that takes the longest path.
 //
 // Adding a kind: DEVELOPERS.md, "Add a block". Tested by tests/blocks/<folder>/<kind>_test.cpp and registry_test.cpp.
 #pragma once
@@ -56,9 +56,11 @@ struct FirmwareRun {
   firmware::Routine routine;
   firmware::Counts counts;  // over all events, natural mix
   std::uint64_t events = 0;
-  firmware::Counts worst;  // one event on the longest path met
-  // Other long events: which one takes most cycles depends on the core class. May be empty.
-  std::vector<firmware::Counts> long_events = {};
+  // What one activation ran, each different, longest first by statements: which one takes most cycles depends on
+  // the core class.
+  std::vector<firmware::Counts> paths = {};
+  // Path of each activation in turn, where the traffic is a stream and all paths are kept; else empty.
+  std::vector<std::uint16_t> order = {};
 };
 
 // A way to do the block in firmware, and the microcontroller peripherals it needs ("capture", "dma",
@@ -66,6 +68,8 @@ struct FirmwareRun {
 struct Method {
   std::string name;
   std::vector<std::string> peripherals;
+  bool polls = false;  // no interrupt: the core watches for the event and does nothing else meanwhile
+  std::optional<Event> event = {};  // where it is not that of the kind
 };
 
 // Counts that the user brings along instead of a working twin.

@@ -144,6 +144,7 @@ struct Core {
   // one wait state, and a wait state stretches execution by `wait_penalty` of a cycle per cycle.
   double zero_wait_clock_hz = 1e12;
   double wait_penalty = 0;
+  bool runs_from_ram = false;  // instructions can be fetched from RAM, without waiting
 
   Goal goal = Goal::middle;  // not in core files: set by who wants code built for one goal
   FactorRange compiler_cycles;

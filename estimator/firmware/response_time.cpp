@@ -21,11 +21,33 @@ double releases(double window, double period) {
   return std::ceil(window / period - tolerance);
 }
 
+// Of so many consecutive activations, a whole number.
+double work_of(const TimedTask& task, double activations) {
+  const auto& sums = task.work.sums;
+  if (sums.empty()) return activations * task.execution;
+  const auto length = static_cast<double>(sums.size());
+  const double rounds = std::floor(activations / length);
+  const auto rest = static_cast<std::size_t>(activations - rounds * length);
+  return task.work.unit * (rounds * sums.back() + (rest > 0 ? sums[rest - 1] : 0));
+}
+
+// In the long run.
+double utilisation(const TimedTask& task) {
+  const double length = task.work.sums.empty() ? 1 : static_cast<double>(task.work.sums.size());
+  return work_of(task, length) / (length * task.period);
+}
+
 // Demand of higher priorities in a window, each released as early as its jitter allows.
 double interference(std::span<const TimedTask> higher, double window) {
   double sum = 0;
-  for (const auto& task : higher) sum += releases(window + task.jitter, task.period) * task.execution;
+  for (const auto& task : higher) sum += work_of(task, releases(window + task.jitter, task.period));
   return sum;
+}
+
+bool is_overloaded(std::span<const TimedTask> higher, const TimedTask& task) {
+  double used = utilisation(task);
+  for (const auto& other : higher) used += utilisation(other);
+  return used > 1 + tolerance;
 }
 
 // Smallest w with w = own + interference(w); nullopt if there is none.
@@ -48,12 +70,10 @@ void require_valid(std::span<const TimedTask> tasks) {
 }
 
 std::optional<double> response_time(std::span<const TimedTask> higher, const TimedTask& task) {
-  double used = task.execution / task.period;
-  for (const auto& other : higher) used += other.execution / other.period;
-  if (used > 1 + tolerance) return std::nullopt;
+  if (is_overloaded(higher, task)) return std::nullopt;
   double worst = 0;
   for (std::size_t q = 0; q < instance_limit; ++q) {
-    const double own = static_cast<double>(q + 1) * task.execution + task.blocking;
+    const double own = work_of(task, static_cast<double>(q + 1)) + task.blocking;
     const auto w = fixed_point(higher, own);
     if (!w) return std::nullopt;
     worst = std::max(worst, task.jitter + *w - static_cast<double>(q) * task.period);
@@ -64,17 +84,18 @@ std::optional<double> response_time(std::span<const TimedTask> higher, const Tim
 }
 
 // The verdict only: as soon as an instance is late there is no need to follow the busy period to its end. An
-// instance takes at least one execution longer than the one before, which is where its search begins.
+// instance takes at least its own work longer than the one before, which is where its search begins.
 bool meets_its_deadline(std::span<const TimedTask> higher, const TimedTask& task) {
-  double used = task.execution / task.period;
-  for (const auto& other : higher) used += other.execution / other.period;
-  if (used > 1 + tolerance) return false;
+  if (is_overloaded(higher, task)) return false;
   double w = task.blocking;
+  double done = 0;
   std::size_t iterations = 0;
   for (std::size_t q = 0; q < instance_limit; ++q) {
-    const double own = static_cast<double>(q + 1) * task.execution + task.blocking;
+    const double work = work_of(task, static_cast<double>(q + 1));
+    const double own = work + task.blocking;
     const double released = static_cast<double>(q) * task.period;
-    w += task.execution;
+    w += work - done;
+    done = work;
     for (bool has_settled = false; !has_settled;) {
       const double slack = task.deadline - (task.jitter + w - released);
       if (slack < -tolerance * task.deadline || ++iterations > iteration_limit) return false;
@@ -93,7 +114,8 @@ TimedTask at_clock(const CycleTask& task, double clock_hz) {
           .period = task.period_s,
           .deadline = task.deadline_s,
           .jitter = task.jitter_s,
-          .blocking = task.blocking_cycles / clock_hz};
+          .blocking = task.blocking_cycles / clock_hz,
+          .work = {task.work.sums, task.work.unit / clock_hz}};
 }
 
 }  // namespace

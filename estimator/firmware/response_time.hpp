@@ -6,6 +6,10 @@
 // C execution time, T period (least time between releases), J release jitter, B blocking by lower priorities
 // (masked interrupts, the longest handler that cannot be interrupted). Deadlines may exceed the period.
 // Example: T 5, 7, 12; C 2, 2, 2 gives R 2, 4, 10.
+// Where activations differ, k of them take S(k), the most of any k that follow each other, in place of k C: a
+// byte's end comes with every twelfth edge or so, not with each. Each task is taken at its worst start for each
+// window, which is never less than its worst single sequence (multiframe tasks: Mok & Chen, IEEE Trans. Softw.
+// Eng. 23(10) 1997, known by its abstract). Example: C 2, 1, 2, 1 .. each 3: below it C = 2 takes 5, not 6.
 // Sources: Joseph & Pandya, Comput. J. 29(5) 1986; jitter and arbitrary deadlines: Tindell, Burns & Wellings,
 // Real-Time Systems 6, 1994. Tested by response_time_test.cpp, also against a simulated schedule.
 #pragma once
@@ -18,6 +22,13 @@
 
 namespace portweigh::firmware {
 
+// Most work of 1, 2, .. consecutive activations, in multiples of `unit`; after the last the sequence begins
+// again. Does not own the sums.
+struct WorkSums {
+  std::span<const double> sums = {};
+  double unit = 1;
+};
+
 // All times of one task set in the same unit. In a list, the first task has the highest priority.
 struct TimedTask {
   double execution = 0;
@@ -25,6 +36,7 @@ struct TimedTask {
   double deadline = 0;
   double jitter = 0;
   double blocking = 0;
+  WorkSums work = {};  // empty: each takes `execution`; else the first sum is `execution`
 };
 
 // Longest time from release to completion, by task; none if it is unbounded or more than `horizon` periods.
@@ -38,6 +50,7 @@ struct CycleTask {
   double deadline_s = 0;
   double jitter_s = 0;
   double blocking_cycles = 0;
+  WorkSums work = {};  // in cycles
 };
 
 struct TaskResponse {

@@ -29,27 +29,35 @@ TEST_CASE("all events are counted and the longest is kept by itself") {
   const FirmwareRun run = std::move(recorder).finish();
   CHECK(run.events == 3);
   CHECK(run.counts.events == 3);
-  CHECK(run.worst.events == 1);
+  CHECK(run.paths.front().events == 1);
   const auto& program = run.routine.program();
   const auto addition = program.statements[program.functions[0].body[0]].first[0];
   CHECK(run.counts.statements[addition] == 14);
-  CHECK(run.worst.statements[addition] == 9);
+  CHECK(run.paths.front().statements[addition] == 9);
 }
 
-TEST_CASE("other long events are kept once each, longest first") {
+TEST_CASE("paths are kept once each, longest first, with their order") {
   EventRecorder recorder(adding_routine());
-  for (unsigned times = 1; times <= 20; ++times) {
+  for (const unsigned times : {2, 9, 3, 2, 9}) recorder.run({times});
+  const FirmwareRun run = std::move(recorder).finish();
+  CHECK(run.paths.size() == 3);
+  CHECK(run.order == std::vector<std::uint16_t>{2, 0, 1, 2, 0});
+}
+
+TEST_CASE("of many paths the longest are kept, without an order") {
+  EventRecorder recorder(adding_routine());
+  for (unsigned times = 1; times <= EventRecorder::most_paths + 1; ++times) {
     recorder.run({times});
     recorder.run({times});
   }
   const FirmwareRun run = std::move(recorder).finish();
   const auto& program = run.routine.program();
   const auto addition = program.statements[program.functions[0].body[0]].first[0];
-  CHECK(run.worst.statements[addition] == 20);
-  REQUIRE(run.long_events.size() == 11);
-  CHECK(run.long_events.front().statements[addition] == 19);
-  CHECK(run.long_events.back().statements[addition] == 9);
-  CHECK(run.long_events.back().events == 1);
+  CHECK(run.paths.front().statements[addition] == 65);
+  CHECK(run.paths.size() == 12);
+  CHECK(run.paths.back().statements[addition] == 54);
+  CHECK(run.paths.back().events == 1);
+  CHECK(run.order.empty());
 }
 
 TEST_CASE("a recording without events is a defect") {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include <utility>
 
 #include <catch2/catch.hpp>
 
@@ -173,6 +174,74 @@ TEST_CASE("the quick verdict is that of the full analysis on 2,000 random task s
   }
   CHECK(late > 400);
   CHECK(late < 1600);
+}
+
+namespace {
+
+// Frames (work, time to the next) as activations one time unit apart, most of them of no work.
+std::vector<double> sums_of(const std::vector<std::pair<int, int>>& frames) {
+  std::vector<double> units;
+  for (const auto& [work, gap] : frames) {
+    units.push_back(work);
+    units.insert(units.end(), static_cast<std::size_t>(gap - 1), 0.0);
+  }
+  std::vector<double> sums(units.size(), 0.0);
+  for (std::size_t start = 0; start < units.size(); ++start) {
+    double sum = 0;
+    for (std::size_t n = 0; n < units.size(); ++n) {
+      sum += units[(start + n) % units.size()];
+      sums[n] = std::max(sums[n], sum);
+    }
+  }
+  return sums;
+}
+
+struct SequenceExample {
+  std::vector<std::vector<std::pair<int, int>>> higher;
+  double execution;
+  double response;
+};
+
+void check_sequences(const SequenceExample& example) {
+  std::vector<std::vector<double>> sums;
+  for (const auto& frames : example.higher) sums.push_back(sums_of(frames));
+  std::vector<TimedTask> tasks;
+  for (const auto& each : sums) {
+    tasks.push_back({.execution = each.front(), .period = 1, .deadline = 1000, .work = {each, 1}});
+  }
+  tasks.push_back({.execution = example.execution, .period = 1000, .deadline = 1000});
+  const auto responses = response_times(tasks);
+  REQUIRE(responses.back().has_value());
+  CHECK(*responses.back() == Approx(example.response));
+}
+
+}  // namespace
+
+// Worst starting frames enumerated, and a simulation by unit steps, in a program of its own [C]. No published
+// example with numbers could be opened (Mok & Chen 1997; Baruah, Chen, Gorinsky & Mok, Real-Time Systems 17, 1999).
+TEST_CASE("Event sequences delay a lower task by what they bring, not by their peak each time") {
+  check_sequences({{{{2, 3}, {1, 3}}}, 2, 5});
+  check_sequences({{{{2, 3}}}, 2, 6});  // the peak only
+  check_sequences({{{{1, 5}}, {{2, 3}, {1, 3}}}, 2, 9});
+  check_sequences({{{{1, 5}}, {{2, 3}}}, 2, 15});
+  const std::vector<std::pair<int, int>> burst{{2, 10}, {2, 10}, {2, 10}, {2, 70}};
+  check_sequences({{burst}, 20, 26});
+  check_sequences({{burst}, 60, 68});
+  check_sequences({{{{2, 10}}}, 60, 76});
+  const std::vector<std::pair<int, int>> uneven{{5, 4}, {1, 20}, {3, 6}, {1, 30}};
+  const std::vector<std::pair<int, int>> other{{4, 9}, {1, 3}, {2, 25}};
+  check_sequences({{uneven, other}, 6, 19});
+  check_sequences({{uneven, other}, 10, 23});
+}
+
+TEST_CASE("A task's own sequence carries what is late over to the next") {
+  // 3, 1, 3, 1 ... each 2.5: the long one is late by .5, the short one catches up.
+  const std::vector<double> sums{3, 4};
+  const std::vector<TimedTask> tasks{{.execution = 3, .period = 2.5, .deadline = 2.5, .work = {sums, 1}}};
+  CHECK(*response_times(tasks).front() == Approx(3));
+  // By the peak alone it would never end.
+  CHECK_FALSE(
+      response_times(std::vector<TimedTask>{{.execution = 3, .period = 2.5, .deadline = 2.5}}).front());
 }
 
 TEST_CASE("nonsense is refused") {

@@ -86,7 +86,7 @@ firmware::Counts counts_of_step(const firmware::Routine& routine, std::uint32_t 
 
 FirmwareRun register_bank_run(const Settings& settings, std::string_view) {
   const RegisterBankShape shape = register_bank_shape(settings);
-  FirmwareRun run{.routine = register_bank_routine(shape), .counts = {}, .events = 2000, .worst = {}};
+  FirmwareRun run{.routine = register_bank_routine(shape), .counts = {}, .events = 2000};
   firmware::Machine machine(run.routine);
   std::mt19937_64 random(1);
   for (std::uint64_t i = 0; i < run.events; ++i) {
@@ -96,7 +96,7 @@ FirmwareRun register_bank_run(const Settings& settings, std::string_view) {
                  static_cast<std::uint32_t>((draw >> 24U) & mask_of_width(shape.bits))});
   }
   run.counts = machine.counts();
-  run.worst = shape.writable > 0 ? counts_of_step(run.routine, 1, 0) : counts_of_step(run.routine, 0, 0);
+  run.paths = {counts_of_step(run.routine, shape.writable > 0 ? 1 : 0, 0)};
   return run;
 }
 

@@ -107,8 +107,7 @@ FirmwareRun run_edges(LineCode code, std::string_view method) {
 FirmwareRun shared_among(FirmwareRun run, unsigned events) {
   run.events *= events;
   run.counts.events *= events;
-  run.worst.events *= events;
-  for (firmware::Counts& counts : run.long_events) counts.events *= events;
+  for (firmware::Counts& counts : run.paths) counts.events *= events;
   return run;
 }
 
@@ -122,6 +121,33 @@ FirmwareRun run_batches(LineCode code) {
     recorder.run({edges_per_batch});
   }
   return shared_among(std::move(recorder).finish(), edges_per_batch);
+}
+
+void take_off(firmware::Counts& counts, const firmware::Counts& once, std::uint64_t times) {
+  for (std::size_t i = 0; i < counts.statements.size(); ++i)
+    counts.statements[i] -= times * once.statements[i];
+  for (std::size_t i = 0; i < counts.sites.size(); ++i) counts.sites[i] -= times * once.sites[i];
+}
+
+// The loop as it turns: without what it does once for a message. Each edge comes just after the line was looked
+// at, so a turn in vain goes before it.
+FirmwareRun run_polling(LineCode code) {
+  EventRecorder recorder(line_decode_routine(code, "polled"));
+  Edge edge;
+  unsigned looks = 0;
+  recorder.machine().on_read("timer", [&] { return edge.time; });
+  recorder.machine().on_read("pin", [&] { return (++looks > 1) == edge.level ? 1U : 0U; });
+  for (const Edge& next : record_edges(code)) {
+    edge = next;
+    looks = 0;
+    recorder.run({1});
+  }
+  FirmwareRun run = std::move(recorder).finish();
+  firmware::Machine idle(run.routine);
+  idle.run({0});
+  take_off(run.counts, idle.counts(), run.events);
+  for (firmware::Counts& path : run.paths) take_off(path, idle.counts(), 1);
+  return run;
 }
 
 FirmwareRun run_half_cells(LineCode code, std::string_view method) {
@@ -145,6 +171,7 @@ FirmwareRun run_half_cells(LineCode code, std::string_view method) {
 FirmwareRun run_line_code(const Settings& settings, std::string_view method) {
   const LineCode code = line_code(settings);
   if (is_encoder(settings)) return run_half_cells(code, method);
+  if (method == "polled") return run_polling(code);
   return method == "capture-dma" ? run_batches(code) : run_edges(code, method);
 }
 
@@ -196,11 +223,9 @@ Kind line_code_kind() {
     return is_encoder(settings) ? encoder_traffic(settings, state, seed)
                                 : decoder_traffic(settings, state, seed);
   };
-  kind.methods = {{"per-edge", {"edge-interrupt"}},
-                  {"capture", {"capture"}},
-                  {"capture-dma", {"capture", "dma"}},
-                  {"timer-compare", {"compare-output"}},
-                  {"timer-interrupt", {}},
+  kind.methods = {{"per-edge", {"edge-interrupt"}},        {"capture", {"capture"}},
+                  {"capture-dma", {"capture", "dma"}},     {"polled", {}, true},
+                  {"timer-compare", {"compare-output"}},   {"timer-interrupt", {}},
                   {"bit-serial-port", {"bit-serial-port"}}};
   kind.offers = offers_method;
   kind.run = run_line_code;

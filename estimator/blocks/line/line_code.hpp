@@ -53,7 +53,8 @@ inline constexpr unsigned edges_per_batch = 16;
 inline constexpr unsigned silent_bits = 15;
 
 // One edge; time from port `timer` (per-edge) or `capture`; level from port `pin`. capture-dma: parameter
-// `count`, that many stamps in array `stamps`; the level is followed from edge to edge in `level`.
+// `count`, that many stamps in array `stamps`; the level is followed from edge to edge in `level`. polled: as many
+// edges as `count` says, for each of which it watches `pin` and then reads `timer`.
 // Bytes, first bit lowest, go to the ring `queue` at `head`; `violations` counts.
 firmware::Routine line_decode_routine(LineCode code, std::string_view method);
 

@@ -1,4 +1,5 @@
-// Line codes in firmware, decoding: the handler of one edge, or a loop over a batch of time stamps.
+// Line codes in firmware, decoding: the handler of one edge, a loop over a batch of time stamps, or one that
+// watches the line itself.
 //
 // A 16-bit timer counts timer_counts_per_bit times a bit. The handler takes the difference to the last edge,
 // tells half cells from whole ones, and shifts bits into bytes, bytes into a ring. nrzi and nrz turn an
@@ -179,10 +180,11 @@ Routine edge_handler(LineCode code, const std::string& time_port) {
   return r;
 }
 
-Routine batch_loop(LineCode code) {
-  Routine r("edge_batch");
+// `write_next` sets `now` to the time of the next edge; `level` is the one before it.
+void write_edge_loop(
+    Routine& r, LineCode code, bool keeps_level,
+    const std::function<void(const Place& now, const Place& turn, const Place& level)>& write_next) {
   const Place count = r.parameter_u8("count");
-  const auto stamps = r.array_u16("stamps", stamp_slots);
   const Variables kept = declare_state(r);
   const Place level = r.state_u8("level");
   const EdgeDecoder decoder(r, code);
@@ -195,14 +197,33 @@ Routine batch_loop(LineCode code) {
   r.set(v.shift, kept.shift);
   r.set(v.held, kept.held);
   r.for_count(turn, count, [&] {
-    r.set(now, stamps[turn]);
-    if (needs_level(code)) r.set(level, level ^ 1);
+    write_next(now, turn, level);
+    if (keeps_level) r.set(level, level ^ 1);
     decoder.write(v, now, level);
   });
   r.set(kept.last, v.last);
   r.set(kept.pending, v.pending);
   r.set(kept.shift, v.shift);
   r.set(kept.held, v.held);
+}
+
+Routine batch_loop(LineCode code) {
+  Routine r("edge_batch");
+  const auto stamps = r.array_u16("stamps", stamp_slots);
+  write_edge_loop(r, code, needs_level(code),
+                  [&](const Place& now, const Place& turn, const Place&) { r.set(now, stamps[turn]); });
+  return r;
+}
+
+// The time is taken as soon as the line is seen to have changed.
+Routine polling_loop(LineCode code) {
+  Routine r("edge_watch");
+  const Place pin = r.port_u8("pin");
+  const Place time = r.port_u16("timer");
+  write_edge_loop(r, code, true, [&](const Place& now, const Place&, const Place& level) {
+    r.while_((pin & 1) == level, [] {});
+    r.set(now, time);
+  });
   return r;
 }
 
@@ -212,6 +233,7 @@ Routine line_decode_routine(LineCode code, std::string_view method) {
   if (method == "per-edge") return edge_handler(code, "timer");
   if (method == "capture") return edge_handler(code, "capture");
   if (method == "capture-dma") return batch_loop(code);
+  if (method == "polled") return polling_loop(code);
   throw SettingError(fmt::format("line-code decoding has no method \"{}\"", method));
 }
 

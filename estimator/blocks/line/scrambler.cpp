@@ -159,7 +159,7 @@ FirmwareRun run_scrambler(const Settings& settings, std::string_view method) {
   machine.clear_counts();
   machine.run({0xFF});  // every byte takes the same path
   const firmware::Counts worst = machine.counts();
-  return {std::move(routine), counts, events, worst};
+  return {std::move(routine), counts, events, {worst}};
 }
 
 }  // namespace

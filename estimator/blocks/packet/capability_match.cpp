@@ -188,7 +188,7 @@ std::uint32_t object_of_offer(unsigned i, std::uint64_t draw) {
 // Offers and wishes: 5 V up to 9 V at least and 20 V at most, 1 A to 5 A.
 FirmwareRun capability_match_run(const Settings& settings, std::string_view) {
   const unsigned objects = objects_of(settings);
-  FirmwareRun run{.routine = capability_match_routine(objects), .counts = {}, .events = 500, .worst = {}};
+  FirmwareRun run{.routine = capability_match_routine(objects), .counts = {}, .events = 500};
   firmware::Machine machine(run.routine);
   std::mt19937_64 random(1);
   for (std::uint64_t i = 0; i < run.events; ++i) {
@@ -203,7 +203,7 @@ FirmwareRun capability_match_run(const Settings& settings, std::string_view) {
     machine.run({objects});
   }
   run.counts = machine.counts();
-  run.worst = worst_message(run.routine, objects);
+  run.paths = {worst_message(run.routine, objects)};
   return run;
 }
 

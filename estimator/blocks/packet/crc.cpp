@@ -80,7 +80,7 @@ CrcMethod chosen_method(const Settings& settings, std::string_view method) {
 FirmwareRun crc_run(const Settings& settings, std::string_view method) {
   const CrcCode code = crc_code(settings);
   FirmwareRun run{
-      .routine = crc_routine(code, chosen_method(settings, method)), .counts = {}, .events = 0, .worst = {}};
+      .routine = crc_routine(code, chosen_method(settings, method)), .counts = {}, .events = 0};
   firmware::Machine machine(run.routine);
   std::mt19937_64 random(1);
   const std::uint64_t state = CrcStep::placed(code, code.held(code.initial));
@@ -104,7 +104,7 @@ FirmwareRun crc_run(const Settings& settings, std::string_view method) {
   run.counts.events = run.events;
   machine.clear_counts();
   run_message(1);
-  run.worst = machine.counts();
+  run.paths = {machine.counts()};
   return run;
 }
 

@@ -90,9 +90,36 @@ Drive timer_bank_traffic(const Settings& /*settings*/, TrafficState state, std::
   };
 }
 
+// Half of the events start or stop a timer, the others come at the deadline that was set.
+FirmwareRun next_deadline_run(const TimerBankShape& shape) {
+  EventRecorder recorder(next_deadline_routine(shape));
+  const auto mask = static_cast<std::uint32_t>((std::uint64_t{1} << variable_bits(shape.bits)) - 1);
+  const std::uint64_t longest = std::min<std::uint64_t>(100, (std::uint64_t{1} << shape.bits) - 1);
+  std::mt19937_64 random(1);
+  std::uint32_t now = 0;
+  std::uint32_t deadline = 0;
+  recorder.machine().on_read("time", [&] { return now; });
+  recorder.machine().on_write("compare", [&](std::uint32_t value) { deadline = value; });
+  for (unsigned event = 0; event < 2000; ++event) {
+    const std::uint32_t left = (deadline - now) & mask;
+    if (random() % 2 == 0) {
+      now = deadline;
+      recorder.run({shape.timers, 0});
+      continue;
+    }
+    now = (now + std::min(left, static_cast<std::uint32_t>(random() % 8))) & mask;
+    const auto value = static_cast<std::uint32_t>(random() % 3 == 0 ? 0 : 1 + random() % longest);
+    recorder.run({static_cast<std::uint32_t>(random() % shape.timers), value});
+  }
+  recorder.machine().on_read("time", {});
+  recorder.machine().on_write("compare", {});
+  return std::move(recorder).finish();
+}
+
 // Timers are started again a few ticks after they have expired, with up to 100 ticks to run.
-FirmwareRun timer_bank_run(const Settings& settings, std::string_view /*method*/) {
+FirmwareRun timer_bank_run(const Settings& settings, std::string_view method) {
   const TimerBankShape shape = shape_of(settings);
+  if (method == "next-deadline") return next_deadline_run(shape);
   EventRecorder recorder(timer_bank_routine(shape));
   const std::uint64_t longest = std::min<std::uint64_t>(100, (std::uint64_t{1} << shape.bits) - 1);
   std::mt19937_64 random(1);
@@ -141,6 +168,48 @@ firmware::Routine timer_bank_routine(const TimerBankShape& shape) {
   return routine;
 }
 
+firmware::Routine next_deadline_routine(const TimerBankShape& shape) {
+  firmware::Routine routine("timer_deadline");
+  const std::uint32_t half = std::uint32_t{1} << (variable_bits(shape.bits) - 1);
+  const auto timer = routine.parameter_u8("timer");
+  const auto value = sized_parameter(routine, "value", shape.bits);
+  const auto time = sized_port(routine, "time", shape.bits);
+  const auto compare = sized_port(routine, "compare", shape.bits);
+  const auto due = sized_array(routine, "due", shape.bits, shape.timers);
+  const auto running = sized_state(routine, "running", shape.timers);
+  const auto now = sized_local(routine, "now", shape.bits);
+  const auto nearest = sized_local(routine, "nearest", shape.bits);
+  const auto left = sized_local(routine, "left", shape.bits);
+  const auto expired = sized_local(routine, "expired", shape.timers);
+  const auto bit = sized_local(routine, "bit", shape.timers);
+  const auto turn = routine.local_u8("turn");
+  routine.set(now, time);
+  routine.if_(timer < shape.timers, [&] {
+    routine.set(bit, sized_cast(shape.timers, 1) << timer);
+    routine.set(running, running & ~bit);
+    routine.if_(value != 0, [&] {
+      routine.set(running, running | bit);
+      routine.set(due[timer], now + value);
+    });
+  });
+  routine.set(expired, 0);
+  routine.set(nearest, half - 1);
+  routine.set(bit, 1);
+  routine.for_count(turn, shape.timers, [&] {
+    routine.if_((running & bit) != 0, [&] {
+      routine.set(left, due[turn] - now - 1);
+      routine.if_else(
+          left >= half - 1, [&] { routine.set(expired, expired | bit); },
+          [&] { routine.if_(left < nearest, [&] { routine.set(nearest, left); }); });
+    });
+    routine.set(bit, bit << 1);
+  });
+  routine.set(running, running & ~expired);
+  routine.set(compare, now + nearest + 1);
+  routine.return_(expired);
+  return routine;
+}
+
 Kind timer_bank_kind() {
   Kind kind;
   kind.name = "timer-bank";
@@ -149,7 +218,7 @@ Kind timer_bank_kind() {
   kind.settings = timer_bank_settings();
   kind.network = [](const Settings& settings) { return timer_bank_network(shape_of(settings)); };
   kind.traffic = timer_bank_traffic;
-  kind.methods = {{"software-timers", {}}};
+  kind.methods = {{"software-timers", {}}, {"next-deadline", {"compare-output"}, false, Event::step}};
   kind.run = timer_bank_run;
   kind.event = always(Event::tick);
   kind.pins = [](const Settings&) { return Pins{}; };

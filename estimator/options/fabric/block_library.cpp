@@ -19,15 +19,46 @@ std::string key_of(const BlockUse& use) {
 // The event that takes most cycles on this core class.
 const firmware::Counts& longest_event(const blocks::FirmwareRun& run,
                                       const firmware::Translation& translation) {
-  const firmware::Counts* longest = &run.worst;
-  double most = translation.model_cycles(run.worst);
-  for (const firmware::Counts& counts : run.long_events) {
+  const firmware::Counts* longest = nullptr;
+  double most = -1;
+  for (const firmware::Counts& counts : run.paths) {
     const double cycles = translation.model_cycles(counts);
     if (cycles <= most) continue;
     most = cycles;
     longest = &counts;
   }
   return *longest;
+}
+
+// Long enough that what repeats (the end of a byte comes with each eighth bit at the latest) does so many times.
+constexpr std::size_t longest_sequence = 64;
+
+// Most that 1, 2, .. values in a row add up to.
+std::vector<double> largest_sums(const std::vector<double>& values) {
+  std::vector<double> before{0};
+  for (const double value : values) before.push_back(before.back() + value);
+  std::vector<double> sums;
+  for (std::size_t n = 1; n <= std::min(longest_sequence, values.size()); ++n) {
+    double most = 0;
+    for (std::size_t at = n; at < before.size(); ++at) most = std::max(most, before[at] - before[at - n]);
+    sums.push_back(most);
+  }
+  return sums;
+}
+
+std::vector<firmware::CostRange> consecutive_cycles(const blocks::FirmwareRun& run,
+                                                    const firmware::Translation& translation) {
+  std::vector<firmware::CostRange> by_path;
+  for (const firmware::Counts& path : run.paths) by_path.push_back(translation.cost(path).cycles);
+  std::vector<firmware::CostRange> sums(std::min(longest_sequence, run.order.size()));
+  for (const auto member :
+       {&firmware::CostRange::low, &firmware::CostRange::typical, &firmware::CostRange::high}) {
+    std::vector<double> cycles;
+    for (const std::uint16_t path : run.order) cycles.push_back(by_path[path].*member);
+    const std::vector<double> largest = largest_sums(cycles);
+    for (std::size_t i = 0; i < sums.size(); ++i) sums[i].*member = largest[i];
+  }
+  return sums;
 }
 
 logic::Fabric fabric_of(const FabricTraits& traits) {
@@ -154,10 +185,12 @@ const std::vector<FirmwareFigures>& BlockLibrary::firmware(const BlockUse& use, 
       const firmware::Translation translation(executed[i].routine, costs);
       const firmware::Counts& worst = longest_event(executed[i], translation);
       const blocks::Method& method = offered[i];
-      figures.push_back({use.kind->event(use.settings), method.name,
-                         use.kind->needed_peripherals(use.settings, method),
+      figures.push_back({method.event.value_or(use.kind->event(use.settings)), method.name,
+                         use.kind->needed_peripherals(use.settings, method), method.polls,
                          translation.cost(executed[i].counts), translation.cost(worst).cycles,
-                         static_cast<double>(std::max<std::uint64_t>(worst.events, 1))});
+                         static_cast<double>(std::max<std::uint64_t>(worst.events, 1)),
+                         executed[i].order.empty() ? std::vector<firmware::CostRange>{}
+                                                   : consecutive_cycles(executed[i], translation)});
     }
     return figures;
   });

@@ -69,10 +69,13 @@ struct FirmwareFigures {
   blocks::Event event = blocks::Event::given;
   std::string method;
   std::vector<std::string> peripherals;  // that the method needs
+  bool polls = false;                    // watches the line all the time
   firmware::RoutineCost cost;            // cycles: mean of the natural mix
   firmware::CostRange worst_cycles;      // longest event met
   double batch =
       1;  // events that one activation works off (a half filled by direct memory access, a byte of bits)
+  // Most cycles of 1, 2, .. consecutive activations, for each event of them; empty: each may be the longest.
+  std::vector<firmware::CostRange> consecutive_cycles = {};
 };
 
 class BlockLibrary {

@@ -62,7 +62,7 @@ EventRule byte_rule(const study::PortFunction& function, const study::FunctionBl
   if (block.layer == study::Layer::host) {
     const blocks::BusFacts bus = block.kind->bus ? block.kind->bus(block.settings) : usual_bus();
     rule.period_s = bus.byte_s();
-    rule.deadline_s = timing.tick.value_si;  // the bus can be held
+    rule.deadline_s = named_deadline_s(block, timing, timing.tick.value_si);  // the bus can be held
     rule.per_message = 1;
     rule.is_interrupt = true;
     return rule;
@@ -107,7 +107,7 @@ EventRule rule_of_event(const study::PortFunction& function, const study::Functi
       return step_rule(block, timing, steps_per_message);
     case Event::tick:
       return {.period_s = timing.tick.value_si,
-              .deadline_s = timing.tick.value_si,
+              .deadline_s = named_deadline_s(block, timing, timing.tick.value_si),
               .attached_rate_hz = 1 / timing.tick.value_si};
     case Event::clock:
     case Event::given:

@@ -12,7 +12,7 @@
 //              the turn-round or the response time. A step
 //              with the turn-round as its deadline is set off by the last bit of a message: until the answer
 //              leaves, the line is silent, so it does not compete with a stream of edges
-//   tick       one for each tick of the protocol's timers while attached
+//   tick       one for each tick of the protocol's timers while one runs; done before the next
 // Tested by tests/options/firmware/event_rules_test.cpp and schedule_test.cpp.
 #pragma once
 

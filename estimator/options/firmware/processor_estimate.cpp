@@ -9,12 +9,18 @@ namespace {
 
 double average_power_w(const study::Study& study, const parts::Microcontroller& part,
                        const Schedule& schedule, double clock_hz, std::size_t point) {
-  const Workload<double> work{clock_hz, schedule.busy_hz.typical + schedule.attached_hz.typical,
-                              schedule.wake_up_cycles, 1, leakage_reference_k};
+  const Workload<double> work{clock_hz,
+                              schedule.busy_hz.typical + schedule.attached_hz.typical,
+                              schedule.wake_up_cycles,
+                              schedule.tick_cycles,
+                              schedule.tick_hz,
+                              1,
+                              leakage_reference_k};
   const auto modes = processor_modes(part, point, study, work,
                                      [](const parts::SourcedRange& value) { return value.range.typical; });
   const double busy_w =
       study.while_line_busy == study::WhileLineBusy::awake ? modes.awake_w : modes.sleeping_w;
+  const double response_s = study.function.timing.response.value_si;
   double average_w = 0;
   for (const study::PortState& state : study.states) {
     const double activity = state.line_activity.range.typical;
@@ -23,7 +29,9 @@ double average_power_w(const study::Study& study, const parts::Microcontroller& 
         activity * message_rate_hz(study.function.timing, study.function.timing.bit_rate.range.typical) +
         others_hz;
     const double state_w = state.is_attached
-                               ? mixed(activity, busy_w, modes.quiet_w + wakes_hz * modes.quiet_wake_up_j)
+                               ? mixed(activity, busy_w,
+                                       modes.quiet_w + wakes_hz * modes.quiet_wake_up_j +
+                                           timers_run(wakes_hz, response_s, 1.0) * modes.ticking_w)
                                : modes.stopped_w + others_hz * modes.wake_up_j;
     average_w += state.share.range.typical * state_w;
   }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "options/firmware/schedule_tasks.hpp"
+
 namespace portweigh::options {
 namespace {
 
@@ -14,115 +16,18 @@ constexpr double highest_clock_hz = 1e11;
 constexpr std::string_view soft_core = "32-bit-sequential";
 // Clocks a soft processor can be given: the fabric's oscillator divided down by powers of two.
 constexpr int soft_clock_settings = 8;
-bool is_available(const FirmwareFigures& figures, const std::map<std::string, unsigned>& peripherals) {
-  return std::all_of(figures.peripherals.begin(), figures.peripherals.end(), [&](const std::string& name) {
-    const auto found = peripherals.find(name);
-    return found != peripherals.end() && found->second > 0;
-  });
-}
-
-// A method set by hand in the function is the only one; a crc unit is never a matter of the setting.
-bool is_allowed(const study::FunctionBlock& block, const std::string& method) {
-  for (const auto& [name, value] : block.settings.values()) {
-    if (name != "method" || !block.settings.was_set("method")) continue;
-    const auto* chosen = std::get_if<std::string>(&value);
-    return chosen == nullptr || *chosen == method;
-  }
-  return true;
-}
-
-firmware::CostRange scaled(const firmware::CostRange& range, double factor, double added) {
-  return {range.low * factor + added, range.typical * factor + added, range.high * factor + added};
-}
-
-ScheduledTask make_task(const study::FunctionBlock& block, const FirmwareFigures& figures,
-                        const Processor& processor, const study::PortFunction& function) {
-  ScheduledTask task;
-  task.block = block.name;
-  task.figures = &figures;
-  task.rule = rule_for(function, block, figures.event);
-  task.batch = task.rule.is_interrupt ? figures.batch : 1;
-  const firmware::Core& core = *processor.core;
-  const double overhead = task.rule.is_interrupt ? core.interrupt_entry_cycles + core.interrupt_frame_cycles +
-                                                       core.interrupt_exit_cycles
-                                                 : 0;
-  // A whole message is worked off as it arrives or leaves, and a queue evens out what its parts take: the
-  // share of the time of one byte.
-  task.is_spread = static_cast<bool>(block.kind->message_bits);
-  const double share =
-      task.is_spread ? symbols_of(function).wire_bits_per_byte / block.kind->message_bits(block.settings) : 1;
-  task.mean_cycles = scaled(figures.cost.cycles, share, overhead / task.batch);
-  task.worst_cycles = scaled(figures.worst_cycles, share * task.batch, overhead);
-  return task;
-}
-
-double mean_rate(const ScheduledTask& task) {
-  return task.rule.mean_rate_hz + task.rule.attached_rate_hz;
-}
-
-// The method with the fewest cycles a second among those the part's peripherals allow.
-std::optional<ScheduledTask> choose_task(const Context& context, const study::FunctionBlock& block,
-                                         const Processor& processor) {
-  std::optional<ScheduledTask> best;
-  const auto& methods = context.library.firmware({block.kind, block.settings}, processor.core->name);
-  for (const FirmwareFigures& figures : methods) {
-    if (!is_allowed(block, figures.method)) continue;
-    if (!is_available(figures, processor.peripherals)) continue;
-    ScheduledTask task = make_task(block, figures, processor, context.study.function);
-    if (!best || mean_rate(task) * task.mean_cycles.typical < mean_rate(*best) * best->mean_cycles.typical) {
-      best = std::move(task);
-    }
-  }
-  return best;
-}
 
 // What the half-duplex line does; the time of answering begins with the last bit of a message.
 enum class Mode { receive, answer, transmit };
 constexpr Mode all_modes[] = {Mode::receive, Mode::answer, Mode::transmit};
 
-std::optional<ScheduledTask> link_task(const Context& context, const Processor& processor) {
-  const LinkTask& link = *processor.link;
-  auto task = choose_task(context, link.controller, processor);
-  if (!task) return std::nullopt;
-  // The controller sets the pace: it need only keep up with the messages.
-  task->rule.period_s =
-      std::max(link.byte_s, task->rule.message_period_s / std::max(1.0, link.bytes_per_message));
-  task->rule.deadline_s = task->rule.period_s;
-  task->rule.mean_rate_hz *= link.bytes_per_message;
-  return task;
-}
-
-// An answer that has to come back through the link must be ready earlier.
-void take_off_link(ScheduledTask& task, const study::FunctionBlock& block, const LinkTask& link) {
-  const bool is_answer =
-      task.figures->event == blocks::Event::step || task.figures->event == blocks::Event::message;
-  if (is_answer && block.layer != study::Layer::physical) task.rule.deadline_s -= link.answer_s;
-}
-
-bool works_in(const EventRule& rule, Mode mode) {
+bool works_in(const ScheduledTask& task, Mode mode, bool polls) {
+  const EventRule& rule = task.rule;
   if (mode == Mode::answer) return true;
+  if (mode == Mode::receive && polls) return task.figures->polls;
   if (rule.answers_message) return false;
   return rule.direction == Direction::both ||
          rule.direction == (mode == Mode::receive ? Direction::receive : Direction::transmit);
-}
-
-void mark_contained(std::vector<ScheduledTask>& tasks, std::span<const study::FunctionBlock* const> blocks) {
-  const auto block_of = [&](const ScheduledTask& task) {
-    return *std::find_if(blocks.begin(), blocks.end(),
-                         [&](const auto* block) { return block->name == task.block; });
-  };
-  for (ScheduledTask& inner : tasks) {
-    const blocks::Kind& kind = *block_of(inner)->kind;
-    for (const ScheduledTask& outer : tasks) {
-      const bool same_way =
-          inner.rule.direction == Direction::both || inner.rule.direction == outer.rule.direction;
-      if (block_of(outer)->kind->contains(kind) && same_way) inner.contained_in = outer.block;
-    }
-  }
-}
-
-double cycles_at(const firmware::CostRange& range, int level) {
-  return level == 0 ? range.low : level == 1 ? range.typical : range.high;
 }
 
 firmware::CycleTask timed_task(const ScheduledTask& task, Mode mode, int level, double clocks_per_cycle) {
@@ -130,6 +35,7 @@ firmware::CycleTask timed_task(const ScheduledTask& task, Mode mode, int level, 
   firmware::CycleTask timed;
   timed.name = task.block;
   timed.cycles = cycles_at(task.worst_cycles, level) * clocks_per_cycle;
+  timed.work = {task.consecutive_cycles[static_cast<std::size_t>(level)], clocks_per_cycle};
   timed.period_s = rule.period_s * task.batch;
   timed.jitter_s = task.batch > 1 ? 0 : rule.jitter_s;
   timed.deadline_s = task.batch > 1 ? rule.period_s * task.batch : rule.deadline_s + rule.jitter_s;
@@ -140,31 +46,32 @@ firmware::CycleTask timed_task(const ScheduledTask& task, Mode mode, int level, 
     timed.period_s = std::max(timed.period_s, rule.message_period_s);
     timed.deadline_s = rule.turn_round_s;
     timed.jitter_s = 0;
+    timed.work = {};
+    if (task.events_after_message > 0) {
+      timed.cycles =
+          task.events_after_message * clocks_per_cycle * cycles_at(task.figures->worst_cycles, level);
+    }
   }
   return timed;
 }
 
-std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& tasks, Mode mode, int level,
-                                          double clocks_per_cycle) {
+// Every cycle of code in flash stretched by wait states.
+std::vector<firmware::CycleTask> task_set(const std::vector<ScheduledTask>& tasks, const Processor& processor,
+                                          Mode mode, int level, double stretch) {
   std::vector<firmware::CycleTask> set;
+  const bool polls =
+      std::any_of(tasks.begin(), tasks.end(), [](const auto& task) { return task.figures->polls; });
   for (const ScheduledTask& task : tasks) {
-    if (!task.contained_in.empty() || !works_in(task.rule, mode)) continue;
-    set.push_back(timed_task(task, mode, level, clocks_per_cycle));
+    if (!task.contained_in.empty() || !works_in(task, mode, polls)) continue;
+    auto timed = timed_task(task, mode, level, processor.clocks_per_cycle);
+    const double waits = task.is_in_ram ? 1 : stretch;
+    timed.cycles *= waits;
+    timed.work.unit *= waits;
+    timed.blocking_cycles *= stretch;
+    set.push_back(std::move(timed));
   }
   std::stable_sort(set.begin(), set.end(),
                    [](const auto& a, const auto& b) { return a.deadline_s < b.deadline_s; });
-  return set;
-}
-
-// The same with every cycle stretched by wait states.
-std::vector<firmware::CycleTask> stretched_task_set(const std::vector<ScheduledTask>& tasks,
-                                                    const Processor& processor, Mode mode, int level,
-                                                    double stretch) {
-  auto set = task_set(tasks, mode, level, processor.clocks_per_cycle);
-  for (auto& task : set) {
-    task.cycles *= stretch;
-    task.blocking_cycles *= stretch;
-  }
   return set;
 }
 
@@ -174,8 +81,7 @@ std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<Schedule
                                                       double stretch) {
   std::vector<firmware::TaskResponse> responses;
   for (const Mode mode : all_modes) {
-    for (auto& response :
-         firmware::analyse(stretched_task_set(tasks, processor, mode, level, stretch), clock_hz)) {
+    for (auto& response : firmware::analyse(task_set(tasks, processor, mode, level, stretch), clock_hz)) {
       const auto same = std::find_if(responses.begin(), responses.end(),
                                      [&](const auto& other) { return other.name == response.name; });
       if (same == responses.end()) {
@@ -192,21 +98,19 @@ std::vector<firmware::TaskResponse> analyse_all_modes(const std::vector<Schedule
 bool holds_in_all_modes(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
                         double clock_hz, double stretch) {
   return std::all_of(std::begin(all_modes), std::end(all_modes), [&](Mode mode) {
-    return firmware::meets_all_deadlines(stretched_task_set(tasks, processor, mode, level, stretch),
-                                         clock_hz);
+    return firmware::meets_all_deadlines(task_set(tasks, processor, mode, level, stretch), clock_hz);
   });
 }
 
-// Of memory that never waits. With wait states all cycles grow by the same factor, and the clock needed with
-// them.
-double lowest_any_clock(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level) {
+double lowest_any_clock(const std::vector<ScheduledTask>& tasks, const Processor& processor, int level,
+                        double stretch) {
   if (tasks.empty()) return 0;
   double low = 1e3;
   double high = highest_clock_hz;
-  if (!holds_in_all_modes(tasks, processor, level, high, 1)) return highest_clock_hz;
+  if (!holds_in_all_modes(tasks, processor, level, high, stretch)) return highest_clock_hz;
   while (high / low > 1.0005) {
     const double middle = std::sqrt(low * high);
-    (holds_in_all_modes(tasks, processor, level, middle, 1) ? high : low) = middle;
+    (holds_in_all_modes(tasks, processor, level, middle, stretch) ? high : low) = middle;
   }
   return high;
 }
@@ -254,22 +158,42 @@ void add_up_memory(Schedule& schedule) {
     schedule.memory.constant_bytes += cost.constant_bytes;
     schedule.memory.ram_bytes += cost.ram_bytes;
     schedule.memory.stack_bytes += cost.stack_bytes;
+    if (task.is_in_ram) schedule.memory.ram_bytes += cost.code_bytes.high;
   }
 }
 
-// Cycles a second and the longest step, without wait states.
+double share_of(const ScheduledTask& task) {
+  return task.rule.direction == Direction::both ? 1.0 : 0.5;
+}
+
+// Cycles a second, without wait states.
 void add_up_load(Schedule& schedule, const Processor& processor) {
   WithoutWaits& load = schedule.without_waits;
   for (const ScheduledTask& task : schedule.tasks) {
     if (!task.contained_in.empty()) continue;
-    const double share = task.rule.direction == Direction::both ? 1.0 : 0.5;
     for (const auto member :
          {&firmware::CostRange::low, &firmware::CostRange::typical, &firmware::CostRange::high}) {
       const double clocks = task.mean_cycles.*member * processor.clocks_per_cycle;
-      load.busy_hz.*member += share * task.rule.mean_rate_hz * clocks;
+      load.busy_hz.*member += share_of(task) * task.rule.mean_rate_hz * clocks;
       load.attached_hz.*member += task.rule.attached_rate_hz * clocks;
     }
   }
+}
+
+double interrupt_cycles(const firmware::Core& core) {
+  return core.interrupt_entry_cycles + core.interrupt_frame_cycles + core.interrupt_exit_cycles;
+}
+
+// All of them work at the same tick.
+void add_up_ticks(Schedule& schedule, const Processor& processor) {
+  double cycles = 0;
+  for (const ScheduledTask& task : schedule.tasks) {
+    if (!task.contained_in.empty() || task.figures->event != blocks::Event::tick) continue;
+    schedule.tick_hz = std::max(schedule.tick_hz, task.rule.attached_rate_hz);
+    cycles += task.mean_cycles.typical;
+  }
+  if (schedule.tick_hz > 0) schedule.tick_cycles = cycles + interrupt_cycles(*processor.core);
+  schedule.tick_cycles *= processor.clocks_per_cycle;
 }
 
 double cycles_of_wake_up(const Schedule& schedule, const firmware::Core& core) {
@@ -278,7 +202,25 @@ double cycles_of_wake_up(const Schedule& schedule, const firmware::Core& core) {
     const bool is_step = task.contained_in.empty() && task.figures->event == blocks::Event::step;
     if (is_step) step_cycles = std::max(step_cycles, task.worst_cycles.typical);
   }
-  return step_cycles + core.interrupt_entry_cycles + core.interrupt_frame_cycles + core.interrupt_exit_cycles;
+  return step_cycles + interrupt_cycles(core);
+}
+
+bool runs_in_ram(const Schedule& schedule) {
+  return std::any_of(schedule.tasks.begin(), schedule.tasks.end(),
+                     [](const auto& task) { return task.is_in_ram; });
+}
+
+// By how much waits of code in flash stretch the mean load: all of it, or what is not in RAM.
+double stretch_of_load(const Schedule& schedule, double waits) {
+  double in_ram = 0;
+  double all = 0;
+  for (const ScheduledTask& task : schedule.tasks) {
+    if (!task.contained_in.empty()) continue;
+    const double load = share_of(task) * task.rule.mean_rate_hz * task.mean_cycles.typical;
+    all += load;
+    if (task.is_in_ram) in_ram += load;
+  }
+  return all > 0 ? waits - (waits - 1) * in_ram / all : waits;
 }
 
 // Wait states of the clock that was chosen, or else of the highest.
@@ -286,31 +228,29 @@ void stretch_by_waits(Schedule& schedule, const Processor& processor) {
   const double waits =
       firmware::wait_state_stretch(*processor.core, schedule.clock_hz.value_or(processor.clocks_hz.back()));
   schedule.wait_stretch = waits;
-  schedule.required_hz = scaled(schedule.without_waits.required_hz, waits, 0);
-  schedule.busy_hz = scaled(schedule.without_waits.busy_hz, waits, 0);
+  schedule.load_stretch = stretch_of_load(schedule, waits);
+  const double need_hz = schedule.without_waits.required_hz.typical;
+  // With all code in flash the need grows as the cycles do.
+  schedule.need_stretch = waits > 1 && need_hz > 0 && runs_in_ram(schedule)
+                              ? lowest_any_clock(schedule.tasks, processor, 1, waits) / need_hz
+                              : waits;
+  schedule.required_hz = scaled(schedule.without_waits.required_hz, schedule.need_stretch, 0);
+  schedule.busy_hz = scaled(schedule.without_waits.busy_hz, schedule.load_stretch, 0);
   schedule.attached_hz = scaled(schedule.without_waits.attached_hz, waits, 0);
   schedule.wake_up_cycles = processor.clocks_per_cycle * waits * cycles_of_wake_up(schedule, *processor.core);
 }
 
-std::vector<ScheduledTask> list_tasks(const Context& context,
+// By interrupts, or by polling where that needs the slower clock with the high cycles.
+std::vector<ScheduledTask> best_tasks(const Context& context,
                                       std::span<const study::FunctionBlock* const> blocks,
                                       const Processor& processor) {
-  std::vector<ScheduledTask> tasks;
-  for (const study::FunctionBlock* block : blocks) {
-    auto task = choose_task(context, *block, processor);
-    if (!task) continue;
-    if (processor.link) take_off_link(*task, *block, *processor.link);
-    tasks.push_back(std::move(*task));
-  }
-  mark_contained(tasks, blocks);
-  if (processor.link) {
-    if (auto task = link_task(context, processor)) tasks.push_back(std::move(*task));
-  }
-  return tasks;
+  auto tasks = list_tasks(context, blocks, processor, false);
+  if (!can_poll(context, blocks, processor)) return tasks;
+  auto polling = list_tasks(context, blocks, processor, true);
+  const double need_hz = lowest_any_clock(tasks, processor, 2, 1);
+  return lowest_any_clock(polling, processor, 2, 1) < need_hz ? polling : tasks;
 }
 
-// Cell reserve of a stack and the main loop's own variables beside the counted ones, bytes; common practice.
-constexpr double main_loop_ram_bytes = 48;
 // Start-up code, vectors and main loop, bytes; common practice for small cores.
 constexpr double start_up_code_bytes = 400;
 
@@ -322,6 +262,7 @@ Processor processor_of(const Context& context, const parts::Microcontroller& par
   for (const auto& clock : part.clocks) processor.clocks_hz.push_back(clock.value_si);
   processor.clocks_per_cycle = part.clocks_per_cycle;
   processor.peripherals = part.peripherals;
+  processor.ram_bytes = part.ram_bytes / (1 + context.study.capacity_reserve.range.typical);
   return processor;
 }
 
@@ -341,11 +282,12 @@ Processor soft_processor_of(const Context& context, const parts::ProgrammableLog
 Schedule schedule_without_search(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                                  const Processor& processor) {
   Schedule schedule;
-  schedule.tasks = list_tasks(context, blocks, processor);
+  schedule.tasks = best_tasks(context, blocks, processor);
   schedule.feasible_clocks_hz = clocks_that_hold(schedule.tasks, processor);
   if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
   add_up_memory(schedule);
   add_up_load(schedule, processor);
+  add_up_ticks(schedule, processor);
   stretch_by_waits(schedule, processor);
   return schedule;
 }
@@ -353,9 +295,9 @@ Schedule schedule_without_search(const Context& context, std::span<const study::
 Schedule make_schedule(const Context& context, std::span<const study::FunctionBlock* const> blocks,
                        const Processor& processor) {
   Schedule schedule = schedule_without_search(context, blocks, processor);
-  schedule.without_waits.required_hz = {lowest_any_clock(schedule.tasks, processor, 0),
-                                        lowest_any_clock(schedule.tasks, processor, 1),
-                                        lowest_any_clock(schedule.tasks, processor, 2)};
+  schedule.without_waits.required_hz = {lowest_any_clock(schedule.tasks, processor, 0, 1),
+                                        lowest_any_clock(schedule.tasks, processor, 1, 1),
+                                        lowest_any_clock(schedule.tasks, processor, 2, 1)};
   stretch_by_waits(schedule, processor);
   if (!schedule.tasks.empty()) name_limit(schedule, processor);
   const double shown_at_hz = schedule.clock_hz.value_or(processor.clocks_hz.back());

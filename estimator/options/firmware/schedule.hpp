@@ -5,13 +5,17 @@
 // and deadline from the event rules. The line is half-duplex, so receiving, answering and transmitting are
 // three task sets; each is checked by response-time analysis, priorities by deadline. Answering begins with
 // the last bit of a message: what is left of decoding and framing, the steps of the message layer, and the
-// first bits of the answer, each once, within the turn-round. Events that interrupt add entry,
-// frame and exit of the core. Where a block offers several methods, the one with the fewest cycles a second
+// first bits of the answer, each once, within the turn-round. What the stream on the line sets off is
+// charged by the sequence of its events as it ran, all else its longest event each time. Events that interrupt
+// add entry, frame and exit of the core. Reception may poll the line instead where the processor is awake anyway:
+// that needs no entry and exit, but nothing else runs while a message arrives. Handlers of the line's events run
+// from RAM where the core can. Where a block offers several methods, the one with the fewest cycles a second
 // among those whose peripherals the part has is taken. A framing routine does its symbols, check sums and
 // packet buffers itself, so blocks it contains are not counted twice. Tested by
 // tests/options/firmware/schedule_test.cpp.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <span>
@@ -31,8 +35,14 @@ struct ScheduledTask {
   double batch = 1;                  // events handled in one activation (DMA)
   firmware::CostRange mean_cycles;   // of one event, interrupt overhead shared over its batch
   firmware::CostRange worst_cycles;  // of one activation, interrupt overhead included
-  std::string contained_in;          // its work is part of this block's routine; not scheduled itself
-  bool is_spread = false;            // of messages, worked off byte by byte: cycles and rule are of a byte
+  // Most of 1, 2, .. consecutive ones where the line's stream decides which follow each other; else empty. Low,
+  // typical, high.
+  std::array<std::vector<double>, 3> consecutive_cycles = {};
+  std::string contained_in;  // its work is part of this block's routine; not scheduled itself
+  bool is_spread = false;    // of messages, worked off byte by byte: cycles and rule are of a byte
+  bool is_in_ram = false;    // its code, which flash then doesn't make wait
+  // Reception polls: events of a whole message to be worked off between its end and the answer; else 0.
+  double events_after_message = 0;
 };
 
 // The controller of a link to another chip, run by the processor.
@@ -49,6 +59,7 @@ struct Processor {
   std::vector<double> clocks_hz;  // rising
   double clocks_per_cycle = 1;
   std::map<std::string, unsigned> peripherals;
+  double ram_bytes = 0;  // for variables, stack and code in RAM
   std::optional<LinkTask> link;
 };
 
@@ -82,9 +93,11 @@ struct Schedule {
   std::vector<double> feasible_clocks_hz;
   WithoutWaits without_waits;
   // By wait states, at clock_hz or else at the highest clock.
-  double wait_stretch = 1;
-  // The lowest clock of any value that meets every deadline with low, typical and high cycles, each with that
-  // stretch: a clock c holds if and only if the need with c's own wait states is no more than c. 0: no task.
+  double wait_stretch = 1;  // of code in flash
+  double need_stretch = 1;  // of the clock needed: less where handlers run from RAM
+  double load_stretch = 1;  // of the mean cycles a second, line busy
+  // The lowest clock of any value that meets every deadline with low, typical and high cycles, each with the
+  // stretch of the need: a clock c holds if and only if the need with c's own wait states is no more than c. 0: no task.
   firmware::CostRange required_hz;
   std::string limiting_task;  // the first to miss its deadline below required_hz.typical
   double limiting_deadline_s = 0;
@@ -93,6 +106,8 @@ struct Schedule {
   firmware::CostRange busy_hz;      // line carrying bits, half of the time each way
   firmware::CostRange attached_hz;  // goes on while attached
   double wake_up_cycles = 0;        // one event that wakes the processor: entry, frame, a step, exit
+  double tick_hz = 0;               // of the protocol's timers while one of them runs; 0: no task needs ticks
+  double tick_cycles = 0;           // of one tick that wakes the processor
 };
 
 // `blocks` are those the processor carries. Blocks without a routine are ignored.

@@ -76,7 +76,7 @@ std::string describe_shortfall(const Schedule& schedule, const Processor& proces
   std::vector<std::string> overloads;
   std::set<Direction> directions;
   for (const ScheduledTask& task : schedule.tasks) {
-    const double alone_hz = own_clock_hz(task) * clocks;
+    const double alone_hz = own_clock_hz(task) * (task.is_in_ram ? processor.clocks_per_cycle : clocks);
     if (alone_hz <= highest_hz) continue;
     directions.insert(task.rule.direction);
     overloads.push_back(fmt::format("{} ({}, method {}) takes {}, {} alone{}", task.block,

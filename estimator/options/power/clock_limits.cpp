@@ -48,7 +48,7 @@ void add_clock_limits(Draft& draft, const Placed& placed) {
         "counts." + names.required, "clock that meets every deadline" + names.whose + ", no wait states",
         schedule.without_waits.required_hz, firmware.core,
         fmt::format("response-time analysis; set by {}", describe_limit(schedule)), "MHz");
-    const Figure required = draft.name(without_waits * schedule.wait_stretch, names.required,
+    const Figure required = draft.name(without_waits * schedule.need_stretch, names.required,
                                        "clock that meets every deadline" + names.whose, "MHz");
     const std::string use = names.prefix + "clock_use";
     draft.name(required / clock_of(draft, firmware.engine), use,

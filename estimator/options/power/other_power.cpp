@@ -79,8 +79,20 @@ void add_host(Draft& draft, const Schedule& schedule, Drawn& drawn) {
   const Figure cycles = draft.executed("counts.host_busy_cycles", "host: cycles a second, line busy",
                                        schedule.busy_hz, host.core, "executed routines", "MHz");
   const Figure none = draft.zero(dimensions::power);
-  add_contribution(draft, drawn, {"host", "host's added load"}, cycles * cycle + message_rate(draft) * wake,
-                   none, none);
+  const Figure busy_w = cycles * cycle + message_rate(draft) * wake;
+  if (schedule.tick_hz == 0) {
+    add_contribution(draft, drawn, {"host", "host's added load"}, busy_w, none, none);
+    return;
+  }
+  const Figure tick = draft.counted("counts.host_tick_cycles", "host: cycles of one tick of the timers",
+                                    exactly(schedule.tick_cycles), "executed routines");
+  const Figure ticking_w =
+      draft.name(draft.ledger().constant(schedule.tick_hz, dimensions::frequency, "ticks of the timers") *
+                     (tick * cycle + wake),
+                 "host_ticking", "host, added by ticks while timers run", "mW");
+  add_contribution(draft, drawn, {"host", "host's added load"}, busy_w + ticking_w, none, none);
+  const Figure no_energy = draft.zero(dimensions::energy);
+  drawn.wake_ups.push_back({"host", no_energy, no_energy, ticking_w});
 }
 
 // C V_swing V_supply for each rising edge, one in two, from a rail of the swing behind a linear regulator; half of

@@ -24,6 +24,7 @@ struct WakeUps {
   std::string name;
   figures::Figure attached_j;
   figures::Figure detached_j;
+  std::optional<figures::Figure> ticking_w = {};  // while timers run that firmware counts down
 };
 
 struct Drawn {

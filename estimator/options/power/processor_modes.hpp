@@ -7,6 +7,7 @@
 //   line quiet:  V I_stop where the part wakes within the preamble of a message, otherwise asleep, clock on
 //   detached:    V I_stop
 //   wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each; where the clock goes on, the handler alone
+//   ticking:     the same for each tick of timers that are counted down by firmware, as often as ticks come
 // Currents are those of the core voltage chosen with the clock (operating_point.hpp).
 // It may stop its clock while a cable is attached and the line is quiet if it wakes within the preamble of a
 // message: `preamble_bits_to_wake` of its bits may be lost, the rest is enough to find the start. Chosen:
@@ -39,14 +40,22 @@ Number mixed(Number share, Number first, Number second) {
   return share * first + (1.0 - share) * second;
 }
 
+// Share of a quiet time in which a timer runs: after each wake-up, as long as an answer may take.
+template <class Number>
+Number timers_run(Number wake_ups_hz, Number response_s, Number all) {
+  return minimum(wake_ups_hz * response_s, all);
+}
+
 // What the processor has to do at which clock; the last two are constants.
 template <class Number>
 struct Workload {
   Number clock_hz;
   Number cycles_hz;       // of the clock, in a second with the line busy
   Number handler_cycles;  // of one wake-up
-  Number one;             // all of the time
-  Number reference_k;     // at which stop currents are given
+  Number tick_cycles;     // of one tick
+  Number tick_hz;
+  Number one;          // all of the time
+  Number reference_k;  // at which stop currents are given
 };
 
 template <class Number>
@@ -61,6 +70,7 @@ struct ProcessorModes {
   Number stopped_w;
   Number wake_up_j;        // energy of one wake-up from stop
   Number quiet_wake_up_j;  // from the mode of a quiet line
+  Number ticking_w;        // beside it, while timers run
 };
 
 // `value` makes a Number of a value of the catalog or the study, as in operating_point.hpp.
@@ -85,12 +95,19 @@ ProcessorModes<Number> processor_modes(const parts::Microcontroller& part, std::
   const bool stops = wakes_within_preamble(part, study.function.timing);
   const Number quiet_w = supply_v * (stops ? stop_a : sleep_a);
   const Number handler_s = work.handler_cycles / work.clock_hz;
+  const Number tick_s = work.tick_cycles / work.clock_hz;
   const Number wake_up_j = awake_w * (value(part.wake_up) + handler_s);
-  return {run_a,     sleep_a,
-          stop_a,    load,
-          awake_w,   sleeping_w,
-          quiet_w,   supply_v * stop_a,
-          wake_up_j, stops ? wake_up_j : awake_w * handler_s};
+  return {run_a,
+          sleep_a,
+          stop_a,
+          load,
+          awake_w,
+          sleeping_w,
+          quiet_w,
+          supply_v * stop_a,
+          wake_up_j,
+          stops ? wake_up_j : awake_w * handler_s,
+          work.tick_hz * awake_w * (stops ? value(part.wake_up) + tick_s : tick_s)};
 }
 
 }  // namespace portweigh::options

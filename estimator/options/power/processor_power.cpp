@@ -40,14 +40,23 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
   // The ranges are those of memory that never waits, the same at every clock.
   const WithoutWaits& load = schedule.without_waits;
   const Figure cycles =
-      schedule.wait_stretch *
-      (draft.executed("counts.busy_cycles", "cycles a second without wait states, line busy", load.busy_hz,
-                      part.core, "executed routines", "MHz") +
-       draft.executed("counts.attached_cycles", "cycles a second of timers without wait states, attached",
-                      load.attached_hz, part.core, "executed routines", "MHz"));
+      schedule.load_stretch * draft.executed("counts.busy_cycles",
+                                             "cycles a second without wait states, line busy", load.busy_hz,
+                                             part.core, "executed routines", "MHz") +
+      schedule.wait_stretch * draft.executed("counts.attached_cycles",
+                                             "cycles a second of timers without wait states, attached",
+                                             load.attached_hz, part.core, "executed routines", "MHz");
   const Figure handler = draft.counted("counts.wake_up_cycles", "cycles of one wake-up",
                                        exactly(schedule.wake_up_cycles), "executed routines");
-  const Workload<Figure> work{clock, cycles, handler,
+  const Figure tick = draft.counted("counts.tick_cycles", "cycles of one tick of the timers",
+                                    exactly(schedule.tick_cycles), "executed routines");
+  const Figure tick_hz =
+      draft.ledger().constant(schedule.tick_hz, dimensions::frequency, "ticks of the timers");
+  const Workload<Figure> work{clock,
+                              cycles,
+                              handler,
+                              tick,
+                              tick_hz,
                               draft.ledger().constant(1, dimensions::dimensionless, "all of the time"),
                               leakage_reference(draft.ledger())};
   const auto modes = processor_modes(part, firmware.operating_point, study, work,
@@ -71,7 +80,9 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
       {"processor",
        draft.name(modes.quiet_wake_up_j, "processor_wake_up_energy", "energy of a wake-up, line quiet", "uJ"),
        draft.name(modes.wake_up_j, "processor_detached_wake_up_energy", "energy of a wake-up, detached",
-                  "uJ")});
+                  "uJ"),
+       draft.name(modes.ticking_w, "processor_ticking",
+                  "processor, line quiet, added by ticks while timers run", "mW")});
 }
 
 }  // namespace portweigh::options

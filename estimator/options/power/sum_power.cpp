@@ -2,6 +2,8 @@
 //
 //   P(state)  = attached: activity P_busy + (1 - activity) (P_quiet + wakes E_attached)
 //               detached: P_detached + other wake-ups E_detached
+//   P_quiet   includes ticks of timers that firmware counts down, for as long as an answer may take after each
+//               wake-up; beside a line that is busy they are part of the load
 //   wakes     = activity x messages a second of a busy line + other wake-ups of the state. A message that follows
 //               another without pause finds the processor awake: hence (1 - activity)
 //   average   = sum of share(state) P(state); the duty cycle is the share of the active state, the others keep
@@ -38,6 +40,17 @@ Figure attached_wake_ups(Draft& draft, const study::PortState& state) {
                     fmt::format("messages and other wake-ups, {}", state.name), "Hz");
 }
 
+Figure quiet_wake_ups(Draft& draft, const study::PortState& state, const WakeUps& wakes) {
+  const Figure wakes_hz = attached_wake_ups(draft, state);
+  const Figure handled_w = wakes_hz * wakes.attached_j;
+  if (!wakes.ticking_w) return handled_w;
+  figures::Ledger& ledger = draft.ledger();
+  const Figure response = ledger.constant(draft.context.study.function.timing.response.value_si,
+                                          dimensions::time, "longest time to answer");
+  const Figure all = ledger.constant(1, dimensions::dimensionless, "all of the time");
+  return handled_w + timers_run(wakes_hz, response, all) * *wakes.ticking_w;
+}
+
 Figure state_power(Draft& draft, const Drawn& drawn, const study::PortState& state) {
   const Figure activity = draft.input(state.line_activity);
   std::vector<Figure> parts;
@@ -48,9 +61,8 @@ Figure state_power(Draft& draft, const Drawn& drawn, const study::PortState& sta
                                fmt::format("{}, {}", contribution.name, state.name), "mW"));
   }
   for (const WakeUps& wakes : drawn.wake_ups) {
-    const Figure power_w = state.is_attached
-                               ? (1.0 - activity) * attached_wake_ups(draft, state) * wakes.attached_j
-                               : draft.input(state.wake_ups) * wakes.detached_j;
+    const Figure power_w = state.is_attached ? (1.0 - activity) * quiet_wake_ups(draft, state, wakes)
+                                             : draft.input(state.wake_ups) * wakes.detached_j;
     parts.push_back(draft.name(power_w, fmt::format("state_power.{}.wake_ups_{}", state.name, wakes.name),
                                fmt::format("{}'s wake-ups, {}", wakes.name, state.name), "mW"));
   }

@@ -331,7 +331,7 @@ TEST_CASE("a method set by hand wins, and the bitwise method takes no constants"
   CHECK(run.routine.program().arrays.size() == 1);
   CHECK(run.events == 8 * 2 + 4 * 28);
   CHECK(run.counts.events == run.events);
-  CHECK(run.worst.events == 1);
+  CHECK(run.paths.front().events == 1);
 }
 
 }  // namespace portweigh::blocks

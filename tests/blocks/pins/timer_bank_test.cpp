@@ -150,6 +150,40 @@ TEST_CASE("network and routine expire the same timers at the same ticks") {
   }
 }
 
+// The time runs over; between events it stands at most up to the deadline that was set.
+TEST_CASE("firmware that waits for the next deadline expires the timers that ticks expire") {
+  for (const TimerBankShape shape : {TimerBankShape{5, 8, 0}, {8, 16, 0}, {20, 12, 0}}) {
+    CAPTURE(shape.timers, shape.bits);
+    const auto routine = next_deadline_routine(shape);
+    firmware::Machine machine(routine);
+    const std::uint32_t mask = shape.bits > 8 ? 0xFFFFU : 0xFFU;
+    std::uint32_t now = mask - 100;
+    std::uint32_t deadline = now;
+    machine.on_read("time", [&] { return now & mask; });
+    machine.on_write("compare", [&](std::uint32_t value) { deadline = value; });
+    Model model(shape.timers);
+    std::mt19937_64 random(9);
+    unsigned wakes = 0;
+    for (unsigned tick = 0; tick < 4000; ++tick, ++now) {
+      const std::uint64_t flags = model.flags();
+      model.clock(tick > 0, 0, 0, 0);
+      std::uint32_t expired = 0;
+      if ((now & mask) == deadline) {
+        expired = machine.run({shape.timers, 0});
+        ++wakes;
+      }
+      REQUIRE(model.flags() == (flags | expired));
+      if (random() % 16 != 0) continue;
+      const auto timer = static_cast<std::uint32_t>(random() % shape.timers);
+      const auto value = static_cast<std::uint32_t>(random() % 3 == 0 ? 0 : 1 + random() % 100);
+      // Started at this tick, it counts from the next.
+      model.clock(false, value > 0 ? std::uint64_t{1} << timer : 0, std::uint64_t{1} << timer, value);
+      CHECK(machine.run({timer, value}) == 0);
+    }
+    CHECK(wakes < 400);
+  }
+}
+
 TEST_CASE("idle timers do not toggle") {
   const Kind kind = timer_bank_kind();
   const Settings settings = Settings::standard(kind.settings);

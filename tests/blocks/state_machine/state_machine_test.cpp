@@ -468,6 +468,6 @@ TEST_CASE("The firmware run counts steps and the longest one") {
     const FirmwareRun run = kind.run(settings_with({}), method.name);
     CHECK(run.events == 4000);
     CHECK(run.counts.events == run.events);
-    CHECK(run.worst.events == 1);
+    CHECK(run.paths.front().events == 1);
   }
 }

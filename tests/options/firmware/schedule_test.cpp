@@ -18,10 +18,11 @@ const parts::Microcontroller& part_named(const std::string& id) {
   return *std::find_if(all.begin(), all.end(), [&](const auto& part) { return part.part.id == id; });
 }
 
-// A 32-bit core whose flash has wait states, without a data mover and units that save it work.
+// A 32-bit core whose flash has wait states, without RAM for code, a data mover and units that save it work.
 Processor plain_processor() {
   Processor processor = processor_of(demo().context(), part_named("mcu-32b-small"));
   for (const char* name : {"dma", "crc-unit", "bit-serial-port"}) processor.peripherals.erase(name);
+  processor.ram_bytes = 0;
   return processor;
 }
 
@@ -31,6 +32,11 @@ std::vector<const study::FunctionBlock*> blocks_of(std::initializer_list<study::
     if (std::find(layers.begin(), layers.end(), block.layer) != layers.end()) blocks.push_back(&block);
   }
   return blocks;
+}
+
+const study::FunctionBlock* block_named(const std::string& name) {
+  const auto& blocks = demo().study.function.blocks;
+  return &*std::find_if(blocks.begin(), blocks.end(), [&](const auto& block) { return block.name == name; });
 }
 
 const ScheduledTask& task_named(const Schedule& schedule, const std::string& block) {
@@ -69,6 +75,83 @@ TEST_CASE("Data moved in batches leaves sixteen edges for one activation") {
   const Schedule without = make_schedule(demo().context(), blocks_of({Layer::physical}), plain_processor());
   CHECK(task_named(without, "line-decode").batch == 1);
   CHECK(task_named(without, "line-decode").mean_cycles.typical > 1.5 * decode.mean_cycles.typical);
+}
+
+TEST_CASE("The end of a byte is charged as often as it comes") {
+  const Schedule schedule = make_schedule(demo().context(), {{block_named("line-decode")}}, plain_processor());
+  const ScheduledTask& decode = task_named(schedule, "line-decode");
+  const std::vector<double>& most = decode.consecutive_cycles[1];
+  REQUIRE(most.size() == 64);
+  CHECK(most.front() == Approx(decode.worst_cycles.typical));
+  CHECK(most.back() < 0.9 * 64 * decode.worst_cycles.typical);
+  CHECK(most.back() >= 64 * decode.mean_cycles.typical);
+  // The longest event with each edge would take more than the clock that is enough.
+  CHECK(schedule.required_hz.typical < 0.95 * decode.worst_cycles.typical / decode.rule.period_s);
+}
+
+TEST_CASE("Handlers of the line run from RAM where there is room, and don't wait for flash") {
+  Processor processor = plain_processor();
+  const auto blocks = blocks_of({Layer::physical});
+  const Schedule flash = make_schedule(demo().context(), blocks, processor);
+  processor.ram_bytes = 64e3;
+  const Schedule ram = make_schedule(demo().context(), blocks, processor);
+  CHECK(task_named(ram, "line-decode").is_in_ram);
+  CHECK_FALSE(task_named(ram, "frame-receive").is_in_ram);
+  CHECK_FALSE(task_named(flash, "line-decode").is_in_ram);
+  REQUIRE(flash.wait_stretch > 1);
+  CHECK(flash.need_stretch == flash.wait_stretch);
+  CHECK(flash.load_stretch == flash.wait_stretch);
+  CHECK(ram.need_stretch < ram.wait_stretch);
+  CHECK(ram.load_stretch < ram.wait_stretch);
+  CHECK(ram.need_stretch > 1);
+  CHECK(ram.memory.ram_bytes > flash.memory.ram_bytes);
+  CHECK(ram.without_waits.required_hz.typical == Approx(flash.without_waits.required_hz.typical));
+}
+
+TEST_CASE("Polling needs no entry and exit, but makes everything else wait for the message") {
+  const Processor processor = plain_processor();
+  std::vector<study::FunctionBlock> changed;
+  for (const auto* block : blocks_of({Layer::physical, Layer::message})) changed.push_back(*block);
+  const auto schedule_of = [&](const std::string& method, const Context& context) {
+    std::vector<const study::FunctionBlock*> blocks;
+    for (study::FunctionBlock& block : changed) {
+      if (block.name == "line-decode" && !method.empty()) block.settings.set("method", method);
+      blocks.push_back(&block);
+    }
+    return make_schedule(context, blocks, processor);
+  };
+  const Schedule automatic = schedule_of("", demo().context());
+  CHECK(task_named(automatic, "line-decode").figures->method == "polled");
+  // All of a message of 429 bits is worked off between its end and the answer.
+  CHECK(task_named(automatic, "frame-receive").events_after_message == 1);
+  study::Study sleeping = demo().study;
+  sleeping.while_line_busy = study::WhileLineBusy::asleep;
+  const Context asleep{demo().catalog, demo().effort, sleeping, demo().library};
+  CHECK(task_named(schedule_of("", asleep), "line-decode").figures->method != "polled");
+  const Schedule interrupted = schedule_of("per-edge", demo().context());
+  CHECK(interrupted.without_waits.required_hz.high > automatic.without_waits.required_hz.high);
+  // What can't wait for 429 bits at 270 kb/s forbids it.
+  changed.push_back(*block_named("pins"));
+  changed.back().deadline = "tick";
+  for (study::FunctionBlock& block : changed) {
+    if (block.name == "line-decode") block = *block_named("line-decode");
+  }
+  CHECK(task_named(schedule_of("", demo().context()), "line-decode").figures->method != "polled");
+}
+
+TEST_CASE("Timers that wait for the next deadline need no ticks") {
+  Processor processor = plain_processor();
+  const Schedule compared = make_schedule(demo().context(), {{block_named("timers")}}, processor);
+  CHECK(task_named(compared, "timers").figures->method == "next-deadline");
+  CHECK(compared.tick_hz == 0);
+  processor.peripherals.erase("compare-output");
+  const Schedule ticking = make_schedule(demo().context(), {{block_named("timers")}}, processor);
+  const ScheduledTask& timers = task_named(ticking, "timers");
+  CHECK(timers.figures->method == "software-timers");
+  CHECK(ticking.tick_hz == Approx(10e3));
+  const firmware::Core& core = *processor.core;
+  CHECK(ticking.tick_cycles == Approx(timers.mean_cycles.typical + core.interrupt_entry_cycles +
+                                      core.interrupt_frame_cycles + core.interrupt_exit_cycles));
 }
 
 TEST_CASE("More blocks never lower the clock that is needed") {

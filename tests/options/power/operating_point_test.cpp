@@ -7,6 +7,7 @@
 #include "demo_fixture.hpp"
 #include "figures/evaluation/evaluate.hpp"
 #include "options/firmware/processor_estimate.hpp"
+#include "options/power/processor_modes.hpp"
 
 using namespace portweigh;
 using namespace portweigh::options;
@@ -93,6 +94,19 @@ TEST_CASE("With a large base current the fast clock wins: it sleeps sooner") {
   CHECK(powers[2].average_w == Approx(787.5e-6));
   CHECK(least_of(powers).clock_hz == 16e6);
   CHECK(least_of(powers).point == 0);
+}
+
+TEST_CASE("Each tick of a timer wakes a stopped processor, as long as a timer runs") {
+  parts::Microcontroller part = part_with_base(500e-6);
+  part.wake_up = exact(10e-6);
+  const Workload<double> work{4e6, 0, 0, 40, 10e3, 1, leakage_reference_k};
+  const auto modes = processor_modes(part, 0, busy_study(), work,
+                                     [](const parts::SourcedRange& value) { return value.range.typical; });
+  // 10,000 a second, each 10 us to wake and 40 cycles at 4 MHz, with 3 V (400 + 500) uA.
+  CHECK(modes.ticking_w == Approx(10e3 * 20e-6 * 2.7e-3));
+  // 15 ms after each of ten wake-ups a second; a thousand keep timers running all the time.
+  CHECK(timers_run(10.0, 15e-3, 1.0) == Approx(0.15));
+  CHECK(timers_run(1000.0, 15e-3, 1.0) == 1);
 }
 
 TEST_CASE("With a small base current slow and steady at the low voltage wins") {
