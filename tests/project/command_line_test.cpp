@@ -1,6 +1,7 @@
 // The program as its user meets it: exit codes, messages, and the JSON that outside checks rely on.
 #include "program_fixture.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
@@ -128,6 +129,7 @@ TEST_CASE("Ranking the demo follows the contract and is the same twice") {
   CHECK(run["samples"] == 512);
   REQUIRE(run["options"].size() >= 12);
   unsigned rank = 0;
+  std::size_t others = 0;
   for (const json& option : run["options"]) {
     INFO(option["id"]);
     CHECK(option["rank"] == ++rank);
@@ -146,7 +148,16 @@ TEST_CASE("Ranking the demo follows the contract and is the same twice") {
     CHECK_FALSE(option["budgets"].empty());
     CHECK(option["probability_meets_budgets"] >= 0.0);
     CHECK(option["probability_meets_budgets"] <= 1.0);
+    if (!option["other_settings"].empty()) CHECK_FALSE(option["setting"] == "");
+    for (const json& other : option["other_settings"]) {
+      ++others;
+      CHECK_FALSE(other["setting"] == option["setting"]);
+      CHECK(other["active_power"] > 0.0);
+      CHECK(other["average_power"] > 0.0);
+      if (other["meets_budgets"] == true) CHECK(option["meets_budgets"] == true);
+    }
   }
+  CHECK(others > 10);
   for (const json& rejection : run["rejected"]) CHECK_FALSE(rejection["reason"].get<std::string>().empty());
 }
 
@@ -230,6 +241,13 @@ TEST_CASE("A family and break-even print what was chosen, as text and as JSON") 
   CHECK(text.out.find("Optimum of the family") != std::string::npos);
   const json chosen = json::parse(run_program({"family", family, "--json"}).out);
   CHECK(chosen["products"].size() == 3);
+  // Its first product is a study of its own, which lists the option at the same clock.
+  const json alone =
+      json::parse(run_program({"rank", PORTWEIGH_STUDIES_DIR "/label-printer-changing.toml", "--json"}).out);
+  const json& first = chosen["products"][0];
+  CHECK(std::count_if(alone["options"].begin(), alone["options"].end(), [&](const json& option) {
+          return option["id"] == first["option"] && option["setting"] == first["setting"];
+        }) == 1);
   CHECK(chosen["family_cost"].get<double>() <= chosen["alone_shared_cost"].get<double>());
   CHECK(run_program({"family", "no-such-family.toml"}).code == 2);
   CHECK(run_program({"check", family}).code == 0);
