@@ -55,6 +55,19 @@ parts::Catalog logic_and_one_beside() {
   return catalog;
 }
 
+// The same with oscillators that can be divided for clocks up to `highest_hz` only, so that one clock or none holds
+// even with the high cycles.
+parts::Catalog with_slow_soft_processors(double highest_hz) {
+  parts::Catalog catalog = logic_and_one_beside();
+  catalog.microcontrollers.clear();
+  for (parts::ProgrammableLogic& part : catalog.programmable_logic) {
+    std::erase_if(part.oscillator_dividers, [&](double divider) {
+      return part.oscillator_frequency->range.typical / divider > highest_hz;
+    });
+  }
+  return catalog;
+}
+
 // Without its hard budgets the limits of the options themselves decide, deadlines among them.
 study::Study with_wishes_only() {
   study::Study study = bench().study;
@@ -160,6 +173,13 @@ TEST_CASE("Taking a clock or an operating point out of the catalog improves no o
 TEST_CASE("Nor does it improve one with logic: beside a microcontroller or with a soft processor") {
   check_nothing_improves(logic_and_one_beside(), bench().study);
   check_nothing_improves(logic_and_one_beside(), with_wishes_only());
+}
+
+TEST_CASE("Nor does it improve a soft processor of which hardly any clock is fast enough") {
+  for (const double highest_hz : {10e6, 5e6}) {
+    check_nothing_improves(with_slow_soft_processors(highest_hz), bench().study);
+    check_nothing_improves(with_slow_soft_processors(highest_hz), with_wishes_only());
+  }
 }
 
 TEST_CASE("A soft processor has the clocks of its oscillator to choose from, by their sureness") {

@@ -73,7 +73,7 @@ TEST_CASE("the oscillator's dividers are whole and rising; without them powers o
   };
   CHECK(mistakes("[1, 2.5]") == Lines{"part.toml:13:27: divider 2.5, expected a whole number"});
   CHECK(mistakes("[4, 2]") == Lines{"part.toml:13:27: divider 2 follows 4, expected rising dividers"});
-  CHECK(mistakes("[0]") == Lines{"?"});
+  CHECK(mistakes("[0]") == Lines{"part.toml:13:24: \"oscillator_dividers[0]\" is 0, expected 1 .. 1048576"});
 }
 
 TEST_CASE("keys that need one another") {
