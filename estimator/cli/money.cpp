@@ -53,8 +53,11 @@ int run_family(const FamilyArguments& arguments, std::ostream& out) {
   const parts::Effort effort = parts::read_effort(arguments.common.catalog / "effort.toml");
   const study::Family family = study::read_family(arguments.family, arguments.common.catalog);
   options::BlockLibrary library(catalog.cores);
-  const auto result =
-      options::choose_for_family(catalog, effort, family, library, thread_count(arguments.common));
+  decision::Sampling sampling;
+  sampling.threads = thread_count(arguments.common);
+  const auto result = options::choose_for_family(
+      catalog, effort, family, library,
+      [&](const options::Context& context) { return decision::consider_best_settings(context, sampling); });
   print_result(
       out, arguments.common, report::notices_of(catalog, family), [&] { return report::family_json(result); },
       [&] { return report::family_text(result); });

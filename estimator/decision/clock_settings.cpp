@@ -27,8 +27,8 @@ std::vector<SettingSummary> take_best_settings(options::Considered& considered, 
   for (const auto& [number, settings] : by_option) {
     for (std::size_t i = 1; i < settings.size(); ++i) {
       const options::Option& option = alternatives[settings[i].option];
-      others.push_back({option.id, option.setting, settings[i].probability_meets_budgets,
-                        settings[i].figures.at("active_power").value,
+      others.push_back({option.id, option.setting, settings[i].meets_budgets,
+                        settings[i].probability_meets_budgets, settings[i].figures.at("active_power").value,
                         settings[i].figures.at("average_power").value});
     }
     considered.options[number] = std::move(alternatives[settings.front().option]);

@@ -1,6 +1,6 @@
 // Which clock and core voltage each option is listed with.
 //
-// Every setting of an option's microcontroller that is worth a comparison is an alternative with its own sureness:
+// Every setting of an option's microcontroller or soft processor that is worth a comparison is an alternative with its own sureness:
 // a slow clock takes less power, a fast one keeps the deadlines more surely. The one that the ranking's rule puts
 // first is the option; the others are kept beside it. So an allowed clock or operating point can only help a
 // part. Tested by tests/decision/clock_settings_test.cpp.
@@ -17,6 +17,7 @@ namespace portweigh::decision {
 struct SettingSummary {
   std::string option;   // id
   std::string setting;  // "8 MHz and 1.00 V"
+  bool meets_budgets = false;
   double probability_meets_budgets = 0;
   double active_w = 0;
   double average_w = 0;

@@ -51,10 +51,10 @@ struct Chip {
   unsigned references() const;   // built in, for the comparators
 };
 
-// How a microcontroller is clocked.
+// How an option's own processor is clocked: a microcontroller or a soft processor. Of the host the study knows one clock.
 struct ClockSetting {
   double clock_hz = 0;
-  std::size_t point = 0;  // core voltage, as of operating_point.hpp
+  std::size_t point = 0;  // core voltage of a microcontroller, as of operating_point.hpp
 };
 
 struct Candidate {
@@ -63,7 +63,7 @@ struct Candidate {
   std::vector<Chip> chips;                  // logic, then microcontroller, then fixed function
   std::optional<BlockUse> soft_processor;   // with its program and data memory sized later
   std::vector<EngineKind> engine_of_block;  // in the order of the function's blocks
-  std::optional<ClockSetting> setting;      // of its microcontroller; none: that of least average power
+  std::optional<ClockSetting> setting;      // of its processor; none: that of least average power
   std::string search_note;                  // how the assignment was found, for people
   std::optional<Shortfall> no_assignment;   // where the search found none that works
 

@@ -46,7 +46,7 @@ struct Option {
   std::vector<BillLine> bill;
   std::vector<OneTimeItem> one_time_items;  // add up to one_time_cost
   std::vector<ImpliedLimit> implied_limits;
-  // Of its microcontroller: this one in words ("8 MHz and 1.00 V"), and the others worth a comparison.
+  // Of its own processor: this one in words ("8 MHz and 1.00 V"), and the others worth a comparison.
   std::string setting;
   std::vector<ClockSetting> other_settings;
   std::vector<std::string> notes;     // what a reviewer asks first: what sets the clock, which package

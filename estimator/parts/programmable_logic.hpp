@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "parts/part.hpp"
 
@@ -45,6 +46,8 @@ struct ProgrammableLogic {
   SourcedRange pin_capacitance;        // F on each output pin, with a short trace
   std::optional<SourcedRange> oscillator_frequency;  // Hz, built in
   SourcedRange oscillator_current;                   // A
+  // By which the oscillator can be divided for a soft processor's clock, rising.
+  std::vector<double> oscillator_dividers = {1, 2, 4, 8, 16, 32, 64, 128};
   std::optional<SourcedRange> standby_current;  // A, clocks stopped, state kept; absent: leakage and bias
 
   Configuration configuration = Configuration::non_volatile;

@@ -2,6 +2,8 @@
 
 #include <fmt/core.h>
 
+#include <cmath>
+
 #include "parts/part_reader.hpp"
 
 namespace portweigh::parts {
@@ -37,6 +39,20 @@ Fields<ProgrammableLogic> fabric_fields() {
       range("setup", &P::setup, delay, "ns", "of a register").as_input("set-up", "speed of {}"),
       range("carry_delay", &P::carry_delay, delay, "ns", "for each bit of a carry chain")
           .as_input("carry delay", "speed of {}")};
+}
+
+Field<ProgrammableLogic> oscillator_dividers() {
+  const auto rule = QuantityRule(dims::dimensionless).between(1, 1 << 20);
+  auto read = [rule](TableReader& reader, ProgrammableLogic& device) {
+    const auto given = reader.optional_quantities("oscillator_dividers", rule);
+    if (!given.empty()) device.oscillator_dividers.clear();
+    for (const SourcedQuantity& divider : given) device.oscillator_dividers.push_back(divider.value_si);
+  };
+  return {
+      {"oscillator_dividers",
+       "whole numbers that divide it for the clock of a soft processor, rising; absent: the powers of two from 1 to 128",
+       Presence::optional, Multiplicity::list, QuantityShape{rule, "1"}},
+      std::move(read)};
 }
 
 Fields<ProgrammableLogic> power_fields() {
@@ -76,6 +92,7 @@ Fields<ProgrammableLogic> power_fields() {
       range("oscillator_current", &P::oscillator_current, current, "uA", "of the built-in oscillator",
             Presence::optional)
           .as_input("oscillator", "process of {}"),
+      oscillator_dividers(),
       range("standby_current", &P::standby_current, current, "uA",
             "clocks stopped, state kept; absent: leakage and bias")
           .as_input("standby, clocks stopped, at 25 degC", "process of {}"),
@@ -94,7 +111,26 @@ Fields<ProgrammableLogic> power_fields() {
           .as_input("current of a comparator", "process of {}")};
 }
 
+void check_dividers(TableReader& reader, const ProgrammableLogic& device) {
+  if (!reader.has("oscillator_dividers")) return;
+  if (!device.oscillator_frequency) {
+    reader.report("oscillator_dividers", "oscillator_dividers without oscillator_frequency, expected both");
+  }
+  const std::vector<double>& dividers = device.oscillator_dividers;
+  for (std::size_t i = 0; i < dividers.size(); ++i) {
+    if (dividers[i] != std::floor(dividers[i])) {
+      reader.report("oscillator_dividers", i,
+                    fmt::format("divider {}, expected a whole number", dividers[i]));
+    }
+    if (i == 0 || dividers[i] > dividers[i - 1]) continue;
+    reader.report(
+        "oscillator_dividers", i,
+        fmt::format("divider {} follows {}, expected rising dividers", dividers[i], dividers[i - 1]));
+  }
+}
+
 void check_programmable_logic(TableReader& reader, const ProgrammableLogic& device) {
+  check_dividers(reader, device);
   if (device.oscillator_frequency && !reader.has("oscillator_current")) {
     reader.report("oscillator_frequency", "oscillator_frequency without oscillator_current, expected both");
   }

@@ -1,9 +1,11 @@
 #include "decision/clock_settings.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <map>
 
+#include "options/family/family.hpp"
 #include "parts/catalog.hpp"
 #include "parts/effort.hpp"
 #include "study/study.hpp"
@@ -21,16 +23,56 @@ struct Bench {
   study::Study study =
       study::read_study(std::string(PORTWEIGH_STUDIES_DIR) + "/flow-meter.toml", PORTWEIGH_CATALOG_DIR);
   options::BlockLibrary library{catalog.cores};
-
-  Bench() {
-    // Logic takes no part in this: the microcontrollers, and fixed functions beside them.
-    catalog.programmable_logic.clear();
-  }
 };
 
 Bench& bench() {
   static Bench made;
   return made;
+}
+
+template <class Parts>
+Parts only(const Parts& all, const std::vector<std::string>& ids) {
+  Parts some;
+  std::copy_if(all.begin(), all.end(), std::back_inserter(some), [&](const auto& part) {
+    return std::find(ids.begin(), ids.end(), part.part.id) != ids.end();
+  });
+  return some;
+}
+
+// The microcontrollers, and fixed functions beside them.
+parts::Catalog without_logic() {
+  parts::Catalog catalog = bench().catalog;
+  catalog.programmable_logic.clear();
+  return catalog;
+}
+
+// Logic with soft processors, with the host, and beside a microcontroller of several voltages.
+parts::Catalog logic_and_one_beside() {
+  parts::Catalog catalog = bench().catalog;
+  catalog.programmable_logic = only(catalog.programmable_logic, {"pl-flash-b", "pl-flash-d", "pl-sram-c"});
+  catalog.microcontrollers = only(catalog.microcontrollers, {"mcu-32b-mid"});
+  catalog.fixed_functions.clear();
+  return catalog;
+}
+
+// The same with oscillators that can be divided for clocks up to `highest_hz` only, so that one clock or none holds
+// even with the high cycles.
+parts::Catalog with_slow_soft_processors(double highest_hz) {
+  parts::Catalog catalog = logic_and_one_beside();
+  catalog.microcontrollers.clear();
+  for (parts::ProgrammableLogic& part : catalog.programmable_logic) {
+    std::erase_if(part.oscillator_dividers, [&](double divider) {
+      return part.oscillator_frequency->range.typical / divider > highest_hz;
+    });
+  }
+  return catalog;
+}
+
+// Without its hard budgets the limits of the options themselves decide, deadlines among them.
+study::Study with_wishes_only() {
+  study::Study study = bench().study;
+  for (study::Budget& budget : study.budgets) budget.strength = study::Strength::wish;
+  return study;
 }
 
 struct Standing {
@@ -42,12 +84,12 @@ struct Standing {
 
 using Standings = std::map<std::string, Standing>;
 
-Standings standings_with(const parts::Catalog& catalog) {
-  auto considered = options::consider_settings({catalog, bench().effort, bench().study, bench().library}, 2);
-  take_best_settings(considered, bench().study, sampling);
+Standings standings_with(const parts::Catalog& catalog, const study::Study& study) {
+  auto considered = options::consider_settings({catalog, bench().effort, study, bench().library}, 2);
+  take_best_settings(considered, study, sampling);
   CHECK(considered.other_settings.empty());
   Standings found;
-  for (const RankedOption& ranked : in_order(considered.options, bench().study, sampling)) {
+  for (const RankedOption& ranked : in_order(considered.options, study, sampling)) {
     found[considered.options[ranked.option].id] = {ranked.meets_budgets, ranked.probability_meets_budgets,
                                                    ranked.weighted_margin, ranked.worst_excess};
   }
@@ -80,29 +122,112 @@ std::size_t count_improved(const Standings& before, const Standings& after, cons
   return improved;
 }
 
-}  // namespace
-
-TEST_CASE("Taking a clock or an operating point out of the catalog improves no option") {
-  const Standings before = standings_with(bench().catalog);
-  for (std::size_t i = 0; i < bench().catalog.microcontrollers.size(); ++i) {
-    const parts::Microcontroller& part = bench().catalog.microcontrollers[i];
-    for (std::size_t c = 0; part.clocks.size() > 1 && c < part.clocks.size(); ++c) {
-      parts::Catalog catalog = bench().catalog;
-      auto& clocks = catalog.microcontrollers[i].clocks;
-      clocks.erase(clocks.begin() + static_cast<std::ptrdiff_t>(c));
-      CHECK(count_improved(before, standings_with(catalog), part.part.id + " without a clock") == 0);
-    }
-    for (std::size_t p = 0; p < part.operating_points.size(); ++p) {
-      parts::Catalog catalog = bench().catalog;
-      auto& points = catalog.microcontrollers[i].operating_points;
-      points.erase(points.begin() + static_cast<std::ptrdiff_t>(p));
-      CHECK(count_improved(before, standings_with(catalog), part.part.id + " without a voltage") == 0);
-    }
+// Each element of a list of some part out in turn. `list(catalog)` finds it in a copy.
+template <class List>
+void check_each_out(const parts::Catalog& all, const study::Study& study, const Standings& before,
+                    const std::string& what, const List& list) {
+  parts::Catalog catalog = all;
+  const std::size_t count = list(catalog).size();
+  for (std::size_t i = 0; i < count; ++i) {
+    catalog = all;
+    auto& values = list(catalog);
+    values.erase(values.begin() + static_cast<std::ptrdiff_t>(i));
+    CHECK(count_improved(before, standings_with(catalog, study), what) == 0);
   }
 }
 
+void check_nothing_improves(const parts::Catalog& all, const study::Study& study) {
+  const Standings before = standings_with(all, study);
+  REQUIRE_FALSE(before.empty());
+  for (std::size_t i = 0; i < all.microcontrollers.size(); ++i) {
+    const parts::Microcontroller& part = all.microcontrollers[i];
+    const auto clocks = [i](parts::Catalog & of) -> auto& {
+      return of.microcontrollers[i].clocks;
+    };
+    const auto points = [i](parts::Catalog & of) -> auto& {
+      return of.microcontrollers[i].operating_points;
+    };
+    if (part.clocks.size() > 1) {
+      check_each_out(all, study, before, part.part.id + " without a clock", clocks);
+    }
+    check_each_out(all, study, before, part.part.id + " without a voltage", points);
+  }
+  for (std::size_t i = 0; i < all.programmable_logic.size(); ++i) {
+    const auto dividers = [i](parts::Catalog & of) -> auto& {
+      return of.programmable_logic[i].oscillator_dividers;
+    };
+    check_each_out(all, study, before, all.programmable_logic[i].part.id + " without a divider", dividers);
+  }
+}
+
+bool has_soft_processor(const options::Option& option) {
+  return option.ledger.find("soft_clock_rate").has_value();
+}
+
+}  // namespace
+
+TEST_CASE("Taking a clock or an operating point out of the catalog improves no option") {
+  check_nothing_improves(without_logic(), bench().study);
+}
+
+TEST_CASE("Nor does it improve one with logic: beside a microcontroller or with a soft processor") {
+  check_nothing_improves(logic_and_one_beside(), bench().study);
+  check_nothing_improves(logic_and_one_beside(), with_wishes_only());
+}
+
+TEST_CASE("Nor does it improve a soft processor of which hardly any clock is fast enough") {
+  for (const double highest_hz : {10e6, 5e6}) {
+    check_nothing_improves(with_slow_soft_processors(highest_hz), bench().study);
+    check_nothing_improves(with_slow_soft_processors(highest_hz), with_wishes_only());
+  }
+}
+
+TEST_CASE("A soft processor has the clocks of its oscillator to choose from, by their sureness") {
+  const parts::Catalog catalog = logic_and_one_beside();
+  const study::Study study = with_wishes_only();
+  auto considered = options::consider_settings({catalog, bench().effort, study, bench().library}, 2);
+  const auto others = take_best_settings(considered, study, sampling);
+  std::size_t offered = 0;
+  for (const RankedOption& taken : in_order(considered.options, study, sampling)) {
+    const options::Option& option = considered.options[taken.option];
+    if (!has_soft_processor(option)) continue;
+    CHECK_FALSE(option.setting.empty());
+    for (const SettingSummary& other : others) {
+      if (other.option != option.id) continue;
+      INFO(option.id << " at " << option.setting << ", not at " << other.setting);
+      CHECK(other.setting != option.setting);
+      CHECK(other.probability_meets_budgets <= taken.probability_meets_budgets + 0.015);
+      ++offered;
+    }
+  }
+  CHECK(offered > 0);
+}
+
+// The same study as a family of one: whatever is chosen is at the setting that the ranking lists it with.
+TEST_CASE("A family's products are at the clocks that the ranking's rule takes") {
+  const parts::Catalog catalog = without_logic();
+  study::Study study = with_wishes_only();
+  std::size_t differ = 0;
+  for (const parts::Microcontroller& part : catalog.microcontrollers) {
+    study.only_parts = {part.part.id};
+    const options::Context context{catalog, bench().effort, study, bench().library};
+    const auto considering = [&](const options::Context& of) { return consider_best_settings(of, sampling); };
+    const auto family =
+        options::choose_for_family(catalog, bench().effort, {"one", "", study.currency, {{"meter", study}}},
+                                   bench().library, considering);
+    const auto listed = considering(context);
+    if (family.products.empty()) continue;
+    REQUIRE(listed.options.size() == 1);
+    CHECK(family.products.front().setting == listed.options.front().setting);
+    const auto least_power = options::consider(context, 2);
+    differ += least_power.options.front().setting != listed.options.front().setting ? 1U : 0U;
+  }
+  CHECK(differ > 0);
+}
+
 TEST_CASE("The option is the best of its settings, and the others are told in order") {
-  const options::Context context{bench().catalog, bench().effort, bench().study, bench().library};
+  const parts::Catalog catalog = without_logic();
+  const options::Context context{catalog, bench().effort, bench().study, bench().library};
   auto considered = options::consider_settings(context, 2);
   REQUIRE_FALSE(considered.other_settings.empty());
   const std::size_t count = considered.other_settings.size();

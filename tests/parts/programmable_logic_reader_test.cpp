@@ -54,6 +54,28 @@ TEST_CASE("shares and sizes of a fabric have bounds") {
           "a unit"});
 }
 
+TEST_CASE("the oscillator's dividers are whole and rising; without them powers of two") {
+  const auto read = [](const std::string& text) {
+    auto document = reading::Document::parse(text, "part.toml");
+    auto root = document.root();
+    auto device = read_programmable_logic(root, texts::context());
+    document.throw_if_errors();
+    return device.oscillator_dividers;
+  };
+  CHECK(read(texts::programmable_logic()) == std::vector<double>{1, 2, 4, 8, 16, 32, 64, 128});
+  const auto with = [](const std::string& dividers) {
+    return texts::changed(texts::programmable_logic(), "cells = 512",
+                          "cells = 512\noscillator_dividers = " + dividers);
+  };
+  CHECK(read(with("[1, 3, 12]")) == std::vector<double>{1, 3, 12});
+  const auto mistakes = [&](const std::string& dividers) {
+    return mistakes_after("cells = 512", "cells = 512\noscillator_dividers = " + dividers);
+  };
+  CHECK(mistakes("[1, 2.5]") == Lines{"part.toml:13:27: divider 2.5, expected a whole number"});
+  CHECK(mistakes("[4, 2]") == Lines{"part.toml:13:27: divider 2 follows 4, expected rising dividers"});
+  CHECK(mistakes("[0]") == Lines{"part.toml:13:24: \"oscillator_dividers[0]\" is 0, expected 1 .. 1048576"});
+}
+
 TEST_CASE("keys that need one another") {
   CHECK(mistakes_after("oscillator_current = \"450 uA\"\n", "") ==
         Lines{"part.toml:35:24: oscillator_frequency without oscillator_current, expected both"});

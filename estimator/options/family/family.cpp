@@ -6,7 +6,6 @@
 #include "figures/evaluation/evaluate.hpp"
 #include "options/family/family_search.hpp"
 #include "options/limits.hpp"
-#include "options/search/consider.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -14,6 +13,7 @@ namespace {
 struct Candidates {
   std::string product;
   std::vector<std::string> ids;
+  std::vector<std::string> settings;
   std::vector<double> life_cost;
   std::vector<FamilyChoice> choices;
 };
@@ -27,9 +27,9 @@ bool keeps_hard_limits(const Option& option, const study::Study& study, const st
   });
 }
 
-Candidates candidates_of(const Context& context, const std::string& product, unsigned threads) {
-  Candidates found{product, {}, {}, {}};
-  for (const Option& option : consider(context, threads).options) {
+Candidates candidates_of(const Context& context, const std::string& product, const Considering& considering) {
+  Candidates found{product, {}, {}, {}, {}};
+  for (const Option& option : considering(context).options) {
     const auto values = figures::evaluate_all(option.ledger);
     if (!keeps_hard_limits(option, context.study, values)) continue;
     const double life_cost = values[option.ledger.at("cost_per_unit_over_life").index()] *
@@ -42,6 +42,7 @@ Candidates candidates_of(const Context& context, const std::string& product, uns
       shared_cost += values[item.node];
     }
     found.ids.push_back(option.id);
+    found.settings.push_back(option.setting);
     found.life_cost.push_back(life_cost);
     found.choices.push_back({life_cost - shared_cost, {shared.begin(), shared.end()}});
   }
@@ -72,14 +73,15 @@ std::vector<SharedCost> shared_costs(const std::vector<Candidates>& products,
 }  // namespace
 
 FamilyResult choose_for_family(const parts::Catalog& catalog, const parts::Effort& effort,
-                               const study::Family& family, BlockLibrary& library, unsigned threads) {
+                               const study::Family& family, BlockLibrary& library,
+                               const Considering& considering) {
   FamilyResult result;
   result.name = family.name;
   result.currency = family.currency;
   std::vector<Candidates> products;
   FamilyProducts choices;
   for (const study::FamilyProduct& product : family.products) {
-    Candidates found = candidates_of({catalog, effort, product.study, library}, product.name, threads);
+    Candidates found = candidates_of({catalog, effort, product.study, library}, product.name, considering);
     if (found.choices.empty()) {
       result.without_option.push_back(product.name);
       continue;
@@ -92,8 +94,9 @@ FamilyResult choose_for_family(const parts::Catalog& catalog, const parts::Effor
   const auto alone = best_alone(choices);
   for (std::size_t p = 0; p < products.size(); ++p) {
     const Candidates& of = products[p];
-    result.products.push_back({of.product, of.ids[optimum.chosen[p]], of.life_cost[optimum.chosen[p]],
-                               of.ids[alone[p]], of.life_cost[alone[p]], of.ids.size()});
+    result.products.push_back({of.product, of.ids[optimum.chosen[p]], of.settings[optimum.chosen[p]],
+                               of.life_cost[optimum.chosen[p]], of.ids[alone[p]], of.life_cost[alone[p]],
+                               of.ids.size()});
     result.alone_cost += of.life_cost[alone[p]];
   }
   result.alone_shared_cost = family_cost(choices, alone);

@@ -137,34 +137,65 @@ std::string describe_setting(const parts::Microcontroller& part, const ClockSett
   return text + " and " + format_quantity(voltage.range.typical, dimensions::voltage);
 }
 
+bool is_same(const ClockSetting& a, const ClockSetting& b) {
+  return a.clock_hz == b.clock_hz && a.point == b.point;
+}
+
+// A setting worth a comparison, in words.
+struct OfferedSetting {
+  ClockSetting setting;
+  std::string text;
+};
+
+// Gives the processor the setting `taken`, described by `name`, and offers the others.
+void take_setting(Draft& draft, const Processor& processor, Firmware& firmware, const ClockSetting& taken,
+                  std::string name, const std::vector<OfferedSetting>& offered, const std::string& heading) {
+  set_clock(firmware.schedule, processor, taken.clock_hz);
+  firmware.operating_point = taken.point;
+  draft.option.setting = std::move(name);
+  std::vector<std::string> texts;
+  for (const OfferedSetting& one : offered) {
+    texts.push_back(one.text);
+    if (!is_same(one.setting, taken)) draft.option.other_settings.push_back(one.setting);
+  }
+  if (draft.option.other_settings.empty()) return;
+  const std::string choice = fmt::format("{}; taken: {}", fmt::join(texts, ", "), draft.option.setting);
+  firmware.clock_choice = "of the settings worth a comparison: " + choice;
+  draft.option.notes.push_back(fmt::format("{}: {}", heading, choice));
+}
+
 // Slow and steady or fast and back to sleep: the candidate's setting, or else the clock and core voltage with the
 // lowest average power, of those at which every deadline holds. The others are offered.
 void choose_clock(Draft& draft, const parts::Microcontroller& part, const Processor& processor,
                   Firmware& firmware) {
-  Schedule& schedule = firmware.schedule;
-  const auto powers = clocks_worth_comparing(draft.context, part, schedule, processor);
+  const Schedule& schedule = firmware.schedule;
   const auto holding = average_power_by_clock(draft.context, part, schedule, processor);
   if (holding.empty()) return;
   const auto least = std::min_element(holding.begin(), holding.end(),
                                       [](const auto& a, const auto& b) { return a.average_w < b.average_w; });
   const ClockSetting taken = draft.candidate.setting.value_or(ClockSetting{least->clock_hz, least->point});
-  set_clock(schedule, processor, taken.clock_hz);
-  firmware.operating_point = taken.point;
-  draft.option.setting = describe_setting(part, taken);
-  std::vector<std::string> texts;
-  for (const ClockPower& power : powers) {
+  std::vector<OfferedSetting> offered;
+  for (const ClockPower& power : clocks_worth_comparing(draft.context, part, schedule, processor)) {
     const ClockSetting setting{power.clock_hz, power.point};
-    texts.push_back(fmt::format("{} at {}", format_quantity(power.average_w, dimensions::power),
-                                describe_setting(part, setting)));
-    if (setting.clock_hz != taken.clock_hz || setting.point != taken.point) {
-      draft.option.other_settings.push_back(setting);
-    }
+    offered.push_back({setting, fmt::format("{} at {}", format_quantity(power.average_w, dimensions::power),
+                                            describe_setting(part, setting))});
   }
-  if (draft.option.other_settings.empty()) return;
-  firmware.clock_choice = fmt::format("of the settings worth a comparison: {}; taken: {}",
-                                      fmt::join(texts, ", "), draft.option.setting);
-  draft.option.notes.push_back(fmt::format("average power of {} by its clock: {}; taken: {}", part.part.id,
-                                           fmt::join(texts, ", "), draft.option.setting));
+  take_setting(draft, processor, firmware, taken, describe_setting(part, taken), offered,
+               fmt::format("average power of {} by its clock", part.part.id));
+}
+
+// The same of a soft processor, of which the slowest clock takes least.
+void choose_soft_clock(Draft& draft, const Processor& processor, Firmware& firmware) {
+  const Schedule& schedule = firmware.schedule;
+  if (!schedule.clock_hz) return;
+  const auto describe = [](double clock_hz) { return format_quantity(clock_hz, dimensions::frequency); };
+  const ClockSetting taken = draft.candidate.setting.value_or(ClockSetting{*schedule.clock_hz});
+  std::vector<OfferedSetting> offered;
+  for (const double clock_hz : soft_clocks_worth_comparing(schedule, processor)) {
+    offered.push_back({{clock_hz}, describe(clock_hz)});
+  }
+  take_setting(draft, processor, firmware, taken, describe(taken.clock_hz), offered,
+               "clocks of the soft processor");
 }
 
 Impossible place_on_microcontroller(Draft& draft, Placed& placed) {
@@ -205,11 +236,11 @@ Impossible place_on_soft_processor(Draft& draft, Placed& placed) {
   if (!part.oscillator_frequency) return no_oscillator(draft);
   const Processor processor = soft_processor_of(draft.context, part);
   const auto blocks = draft.on(EngineKind::soft_processor);
-  const Schedule& schedule = placed.firmware
-                                 .emplace_back(Firmware{EngineKind::soft_processor, "soft",
-                                                        make_schedule(draft.context, blocks, processor)})
-                                 .schedule;
+  Firmware& firmware = placed.firmware.emplace_back(
+      Firmware{EngineKind::soft_processor, "soft", make_schedule(draft.context, blocks, processor)});
+  const Schedule& schedule = firmware.schedule;
   if (auto reason = check_clock(schedule, processor, "the soft processor")) return reason;
+  choose_soft_clock(draft, processor, firmware);
   const MemoryNeed need = memory_need(schedule);
   const double bits = bits_per_byte * (need.flash_bytes.typical + need.ram_bytes);
   const double bits_there = static_cast<double>(part.ram_blocks) * part.ram_block_bits;

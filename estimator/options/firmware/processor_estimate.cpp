@@ -38,6 +38,25 @@ double average_power_w(const study::Study& study, const parts::Microcontroller& 
   return average_w;
 }
 
+struct HoldingClock {
+  double clock_hz = 0;
+  bool is_comfortable = false;  // more than fast enough, as the header says
+};
+
+// At which all deadlines hold with typical cycles, rising.
+std::vector<HoldingClock> holding_clocks(const Schedule& schedule, const Processor& processor) {
+  Schedule tried = schedule;
+  std::vector<HoldingClock> clocks;
+  for (const double clock_hz : processor.clocks_hz) {
+    set_clock(tried, processor, clock_hz);
+    const firmware::CostRange& need = tried.required_hz;
+    constexpr double rounding = 1e-12;
+    if (need.typical > clock_hz * (1 + rounding)) continue;
+    clocks.push_back({clock_hz, need.high * need.high <= need.typical * clock_hz});
+  }
+  return clocks;
+}
+
 }  // namespace
 
 std::vector<ClockPower> average_power_by_clock(const Context& context, const parts::Microcontroller& part,
@@ -59,13 +78,9 @@ std::vector<ClockPower> clocks_worth_comparing(const Context& context, const par
   Schedule tried = schedule;
   tried.feasible_clocks_hz.clear();
   std::vector<double> comfortable_hz;
-  for (const double clock_hz : processor.clocks_hz) {
-    set_clock(tried, processor, clock_hz);
-    const firmware::CostRange& need = tried.required_hz;
-    constexpr double rounding = 1e-12;
-    if (need.typical > clock_hz * (1 + rounding)) continue;
-    tried.feasible_clocks_hz.push_back(clock_hz);
-    if (need.high * need.high <= need.typical * clock_hz) comfortable_hz.push_back(clock_hz);
+  for (const HoldingClock& clock : holding_clocks(schedule, processor)) {
+    tried.feasible_clocks_hz.push_back(clock.clock_hz);
+    if (clock.is_comfortable) comfortable_hz.push_back(clock.clock_hz);
   }
   const auto powers = average_power_by_clock(context, part, tried, processor);
   std::vector<ClockPower> worth;
@@ -78,6 +93,15 @@ std::vector<ClockPower> clocks_worth_comparing(const Context& context, const par
     if (!is_useless) worth.push_back(power);
   }
   return worth;
+}
+
+std::vector<double> soft_clocks_worth_comparing(const Schedule& schedule, const Processor& processor) {
+  std::vector<double> worth_hz;
+  for (const HoldingClock& clock : holding_clocks(schedule, processor)) {
+    worth_hz.push_back(clock.clock_hz);
+    if (clock.is_comfortable) break;
+  }
+  return worth_hz;
 }
 
 std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,

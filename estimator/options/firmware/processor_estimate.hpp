@@ -28,6 +28,10 @@ std::vector<ClockPower> average_power_by_clock(const Context& context, const par
 std::vector<ClockPower> clocks_worth_comparing(const Context& context, const parts::Microcontroller& part,
                                                const Schedule& schedule, const Processor& processor);
 
+// The same of a soft processor, rising: a slower clock always takes less, since its clock tree follows the clock
+// and its cycles are the same.
+std::vector<double> soft_clocks_worth_comparing(const Schedule& schedule, const Processor& processor);
+
 // The lowest of average_power_by_clock; none: no clock is fast enough. No blocks: what the part takes at its lowest clock with
 // nothing to do.
 std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,

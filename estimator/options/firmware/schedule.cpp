@@ -14,8 +14,6 @@ constexpr double highest_clock_hz = 1e11;
 
 // The soft processor's core class, as elaborated by the block "soft-processor" in its sequential style.
 constexpr std::string_view soft_core = "32-bit-sequential";
-// Clocks a soft processor can be given: the fabric's oscillator divided down by powers of two.
-constexpr int soft_clock_settings = 8;
 
 // What the half-duplex line does; the time of answering begins with the last bit of a message.
 enum class Mode { receive, answer, transmit };
@@ -273,8 +271,9 @@ const firmware::Core* soft_core_of(const Context& context) {
 Processor soft_processor_of(const Context& context, const parts::ProgrammableLogic& part) {
   Processor processor;
   processor.core = soft_core_of(context);
-  for (int divider = soft_clock_settings - 1; divider >= 0; --divider) {
-    processor.clocks_hz.push_back(part.oscillator_frequency->range.typical / std::exp2(divider));
+  const std::vector<double>& dividers = part.oscillator_dividers;
+  for (auto divider = dividers.rbegin(); divider != dividers.rend(); ++divider) {
+    processor.clocks_hz.push_back(part.oscillator_frequency->range.typical / *divider);
   }
   return processor;
 }

@@ -66,7 +66,7 @@ struct Processor {
 Processor processor_of(const Context& context, const parts::Microcontroller& part);
 // The core class of soft processors.
 const firmware::Core* soft_core_of(const Context& context);
-// Clocked by the fabric's oscillator divided by powers of two; the part must have one.
+// Clocked by the fabric's oscillator or one of its divisions; the part must have one.
 Processor soft_processor_of(const Context& context, const parts::ProgrammableLogic& part);
 
 struct Memory {

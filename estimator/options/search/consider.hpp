@@ -9,7 +9,7 @@
 
 namespace portweigh::options {
 
-// An option with its microcontroller at another clock or core voltage.
+// An option with its microcontroller or soft processor at another clock or core voltage.
 struct OtherSetting {
   std::size_t option = 0;  // number of the option it is another setting of
   Option realised;

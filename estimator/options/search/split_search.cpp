@@ -159,9 +159,12 @@ SplitSearch::Processing SplitSearch::soft_processing(const Candidate& pair,
   const double ratio = context_.study.supply_voltage.range.typical / part.core_voltage.range.typical;
   const double cycle_j = switching.event_toggles * part.toggle_energy.range.typical +
                          switching.event_ram_accesses * part.ram_access_energy.range.typical;
-  const double tree_w = *schedule.clock_hz * registers * part.clock_register_energy.range.typical;
+  // What every clock takes: the tree, and what moves without an event.
+  const double clock_j = registers * part.clock_register_energy.range.typical +
+                         switching.quiet_toggles * part.toggle_energy.range.typical +
+                         switching.quiet_ram_accesses * part.ram_access_energy.range.typical;
   return {true,
-          ratio * (attached_share_ * (tree_w + schedule.attached_hz.typical * cycle_j) +
+          ratio * (attached_share_ * (*schedule.clock_hz * clock_j + schedule.attached_hz.typical * cycle_j) +
                    line_share_ * schedule.busy_hz.typical * cycle_j),
           context_.library.ram_blocks(sized_soft_processor(*pair.soft_processor, memory_need(schedule)),
                                       traits_of(part))};

@@ -7,9 +7,8 @@
 //   fabric      f V_s/V_core sum over blocks (attached share x quiet activity + line share x added activity)
 //   processor   lowest over its clocks at which all deadlines hold, those across the link shortened by it
 //   host        cycles x energy a cycle + wake-ups
-//   soft        lowest clock at which all deadlines hold: clock tree + cycles x energy a cycle, as a
-//   processor
-//               of usual memory; the memory its program takes counts for the room
+//   soft        lowest clock at which all deadlines hold: what every clock takes + cycles x energy a cycle, as
+//               a processor of usual memory; the memory its program takes counts for the room
 // all at typical values, with the link's own interface, without the leakage that heat adds and what is the
 // same for every assignment of the pair. Not allowed: too many cells or RAM blocks, missed deadlines, no bus
 // that is fast enough, too many pins, what the study forbids. Example: pl-flash-c + mcu-8b-timer: 64

@@ -62,6 +62,7 @@ Table drivers_table(const Document& document);
 Table winner_table(const Document& document);
 Table rank_share_table(const Document& document);
 Table power_table(const Document& document);
+Table settings_table(const Document& document);
 Table cost_table(const Document& document);
 Table probability_table(const Document& document);
 

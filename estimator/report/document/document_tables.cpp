@@ -202,6 +202,33 @@ Table power_table(const Document& document) {
   return table;
 }
 
+Table settings_table(const Document& document) {
+  Table table;
+  table.caption =
+      "Clocks and core voltages of the options' own processors that are worth a comparison: the one taken, which "
+      "the ranking's rule puts first, then the others, best first. A slow clock takes less, a fast one keeps the "
+      "deadlines more surely.";
+  table.titles = {"option", "clock", "taken", "active power", "average power", "all hard budgets kept"};
+  const figures::Unit watt = figures::parse_unit("W");
+  const auto add = [&](const std::string& id, const std::string& setting, const char* is_taken,
+                       double active_w, double average_w, double probability) {
+    table.rows.push_back({id, setting, is_taken, format_quantity(active_w, watt),
+                          format_quantity(average_w, watt), percent(probability)});
+  };
+  for (std::size_t i = 0; i < document.shown.size(); ++i) {
+    const options::Option& option = option_at(document, i);
+    const auto others = document.run->other_settings_of(option.id);
+    if (others.empty()) continue;
+    const RankedOption& ranked = ranked_at(document, i);
+    add(option.id, option.setting, "yes", ranked.figures.at("active_power").value,
+        ranked.figures.at("average_power").value, ranked.probability_meets_budgets);
+    for (const decision::SettingSummary& other : others) {
+      add(option.id, other.setting, "no", other.active_w, other.average_w, other.probability_meets_budgets);
+    }
+  }
+  return table;
+}
+
 Table cost_table(const Document& document) {
   Table table;
   table.caption =

@@ -148,6 +148,10 @@ std::string options_section(const Document& document) {
       "the charts; "
       "{} more can be built (<code>rank --all</code> lists them).</p>\n",
       left_out);
+  if (const Table settings = settings_table(document); !settings.rows.empty()) {
+    body += details("Other clocks of these options, and how they fare",
+                    scrolled("Other clocks", html_table(settings, "settings-table")));
+  }
   body += html_exclusions(document.run->notices);
   return section("options", "Options against budgets", body);
 }

@@ -101,6 +101,23 @@ void add_option(Writer& writer, const Document& document, std::size_t i) {
   }
 }
 
+void add_other_settings(Writer& writer, const Document& document, const std::string& id) {
+  for (const decision::SettingSummary& other : document.run->other_settings_of(id)) {
+    for (const auto& [key, watts] :
+         {std::pair{"active_power", other.active_w}, {"average_power", other.average_w}}) {
+      Row row;
+      row[section] = "other setting";
+      row[subject] = id;
+      row[name] = key;
+      row[value] = number(watts);
+      row[unit] = "W";
+      row[probability] = number(other.probability_meets_budgets);
+      row[text] = other.setting;
+      writer.add(row);
+    }
+  }
+}
+
 void add_inputs(Writer& writer, const Document& document) {
   std::vector<std::string> seen;
   for (std::size_t i = 0; i < document.shown.size(); ++i) {
@@ -130,7 +147,10 @@ std::string report_csv(const Document& document) {
   for (const std::string& sentence : document.recommendation) writer.add_text("recommendation", "", sentence);
   const Notices& notices = document.run->notices;
   for (const std::string& sentence : notices.cautions) writer.add_text("caution", "", sentence);
-  for (std::size_t i = 0; i < document.shown.size(); ++i) add_option(writer, document, i);
+  for (std::size_t i = 0; i < document.shown.size(); ++i) {
+    add_option(writer, document, i);
+    add_other_settings(writer, document, option_at(document, i).id);
+  }
   for (const NamedFlip& named : document.analysis.sensitivity.flips) {
     Row row;
     row[section] = "flip";

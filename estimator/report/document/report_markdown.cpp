@@ -67,6 +67,7 @@ std::string report_markdown(const Document& document) {
   text += section("Options against budgets",
                   table_text(options_table(document)) + paragraphs(exclusion_lines(notices.excluded)));
   text += section("Power by state", table_text(power_table(document)));
+  text += section("Other clocks", table_text(settings_table(document)));
   text += section("Cost over life", table_text(cost_table(document)));
   text += section("Probability of keeping each budget", table_text(probability_table(document)));
   text += section("What would change the decision",

@@ -73,6 +73,19 @@ ordered_json choice_json(const Run& run, const std::optional<std::size_t>& place
   return run.considered.options[run.ranking.ranked[*place].option].id;
 }
 
+// Best first, each less good than the option's own.
+ordered_json other_settings_json(const Run& run, const std::string& id) {
+  ordered_json all = ordered_json::array();
+  for (const decision::SettingSummary& other : run.other_settings_of(id)) {
+    all.push_back({{"setting", other.setting},
+                   {"meets_budgets", other.meets_budgets},
+                   {"probability_meets_budgets", other.probability_meets_budgets},
+                   {"active_power", other.active_w},
+                   {"average_power", other.average_w}});
+  }
+  return all;
+}
+
 ordered_json option_json(const Run& run, const decision::RankedOption& ranked) {
   const options::Option& option = run.considered.options[ranked.option];
   ordered_json assignment = ordered_json::object();
@@ -86,6 +99,8 @@ ordered_json option_json(const Run& run, const decision::RankedOption& ranked) {
                        {"parts", option.parts},
                        {"bill", std::move(bill)},
                        {"assignment", std::move(assignment)},
+                       {"setting", option.setting},
+                       {"other_settings", other_settings_json(run, option.id)},
                        {"rank", ranked.rank},
                        {"meets_budgets", ranked.meets_budgets},
                        {"probability_meets_budgets", ranked.probability_meets_budgets},

@@ -12,10 +12,13 @@ namespace portweigh::report {
 struct Run {
   study::Study study;
   options::Considered considered;
-  std::vector<decision::SettingSummary> other_settings;  // of the options' microcontrollers
+  std::vector<decision::SettingSummary> other_settings;  // of the options' processors
   decision::Ranking ranking;
   Notices notices;
   Places places;
+
+  // Of one option, best first.
+  std::vector<decision::SettingSummary> other_settings_of(const std::string& id) const;
 };
 
 }  // namespace portweigh::report

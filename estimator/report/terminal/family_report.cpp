@@ -90,6 +90,7 @@ nlohmann::ordered_json family_json(const options::FamilyResult& family) {
   for (const options::ProductChoice& product : family.products) {
     result["products"].push_back({{"product", product.product},
                                   {"option", product.option},
+                                  {"setting", product.setting},
                                   {"cost", product.cost},
                                   {"alone_option", product.alone_option},
                                   {"alone_cost", product.alone_cost},

@@ -276,7 +276,7 @@ std::string other_settings(const Run& run) {
                   figures::format_quantity(other.average_w, figures::dimensions::power),
                   fmt::format("{:.0f}%", 100 * other.probability_meets_budgets)});
   }
-  return "Other clocks of the microcontrollers, each less good by the ranking's rule\n" + rows.to_text();
+  return "Other clocks of the processors, each less good by the ranking's rule\n" + rows.to_text();
 }
 
 // One reason for each option that misses a hard budget or is dominated.

@@ -13,7 +13,8 @@ using namespace portweigh::tests;
 namespace {
 
 FamilyResult chosen_for(const study::Family& family) {
-  return choose_for_family(demo().catalog, demo().effort, family, demo().library, 2);
+  return choose_for_family(demo().catalog, demo().effort, family, demo().library,
+                           [](const Context& context) { return consider(context, 2); });
 }
 
 }  // namespace

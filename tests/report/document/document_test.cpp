@@ -1,5 +1,7 @@
 #include "report/document/document.hpp"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <catch2/catch.hpp>
 
@@ -59,6 +61,22 @@ TEST_CASE("Contributors of a state add up to its power") {
   REQUIRE(powers[0].contributors.size() == 1);
   CHECK(powers[0].contributors[0].first == "core");
   CHECK(powers[0].contributors[0].second == Approx(4e-3));
+}
+
+TEST_CASE("The clocks of shown options stand with the one taken first, those of others not at all") {
+  Run run = small_run();
+  CHECK(settings_table(make_document(run)).rows.empty());
+  run.considered.options[1].setting = "8 MHz";
+  run.other_settings = {{"mc-beta", "4 MHz", true, 0.5, 3e-3, 3e-5},
+                        {"mc-hidden", "1 MHz", true, 1, 1e-3, 1e-5}};
+  const auto& ranked = run.ranking.ranked;
+  const auto beta =
+      std::find_if(ranked.begin(), ranked.end(), [](const auto& one) { return one.option == 1; });
+  REQUIRE(beta != ranked.end());
+  const std::string sure = fmt::format("{:.0f} %", 100 * beta->probability_meets_budgets);
+  CHECK(settings_table(make_document(run)).rows ==
+        std::vector<std::vector<std::string>>{{"mc-beta", "8 MHz", "yes", "6 mW", "60 uW", sure},
+                                              {"mc-beta", "4 MHz", "no", "3 mW", "30 uW", "50 %"}});
 }
 
 TEST_CASE("Assumptions stand once each, with range, confidence and place") {

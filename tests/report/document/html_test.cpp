@@ -70,6 +70,17 @@ TEST_CASE("The sections stand in their order") {
   }
 }
 
+TEST_CASE("Clocks that were not taken stand below the options, as text, where there are any") {
+  Run run = tests::small_run();
+  CHECK(markup_of(report_html(make_document(run))).find("settings-table") == std::string::npos);
+  run.other_settings = {{"mc-beta", "<b>4 MHz", true, 0.5, 3e-3, 3e-5}};
+  const std::string markup = markup_of(report_html(make_document(run)));
+  const auto at = markup.find("id=\"settings-table\"");
+  REQUIRE(at != std::string::npos);
+  CHECK(at < markup.find("<section id=\"charts\""));
+  CHECK(markup.find("&lt;b&gt;4 MHz", at) != std::string::npos);
+}
+
 TEST_CASE("Cautions stand near the top, and what is left out beside the options, as text") {
   const std::string html =
       report_html(make_document(tests::small_run({.exclusion_reason = "<b>one</b> source only"})));

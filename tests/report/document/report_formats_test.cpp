@@ -168,8 +168,27 @@ TEST_CASE("Markdown has every section, and names are text") {
   CHECK(text.find("<script>") == std::string::npos);
 }
 
+TEST_CASE("Clocks that were not taken are in the saved run and in CSV with their sureness") {
+  Run run = tests::small_run();
+  run.other_settings = {{"mc-beta", "4 MHz", true, 0.5, 3e-3, 3e-5}};
+  const Document document = make_document(run);
+  for (const ordered_json& option : report_json(document).at("options")) {
+    const bool is_beta = option.at("id") == "mc-beta";
+    REQUIRE(option.at("other_settings").size() == (is_beta ? 1 : 0));
+    if (is_beta) CHECK(option["other_settings"][0]["probability_meets_budgets"] == 0.5);
+  }
+  std::vector<double> watts;
+  for (const auto& record : parse_csv(report_csv(document))) {
+    if (record[0] != "other setting") continue;
+    CHECK((record[1] == "mc-beta" && record[4] == "W" && record[9] == "0.5" && record[10] == "4 MHz"));
+    watts.push_back(std::stod(record[3]));
+  }
+  CHECK(watts == std::vector<double>{3e-3, 3e-5});
+}
+
 TEST_CASE("The saved run obeys its schema and holds whole ledgers") {
-  const Run run = tests::small_run();
+  Run run = tests::small_run();
+  run.other_settings = {{"mc-beta", "4 MHz", true, 0.5, 3e-3, 3e-5}};
   const ordered_json json = ordered_json::parse(report_json(make_document(run)).dump());
   std::ifstream file(PORTWEIGH_SOURCE_DIR "/docs/report.schema.json");
   const ordered_json schema = ordered_json::parse(file);
