@@ -157,9 +157,8 @@ def programmable_logic(kind, letter, outlines, extras):
     seconds, joules = {"flash": (0.0016, 42), "sram": (0.012, 140) if inside else (0.066, 1150 * cells / 3360),
                        "wide": (0.11, 5000)}[kind]
     text += "\n" + line("configuration", "non-volatile" if inside else "external-flash")
-    if not inside:
-        bits = cells * (2 ** fabric["inputs"] + 190 + fabric["ram"])  # tables, routing, contents of the RAM blocks
-        text += line("configuration_size", f"{math.ceil(bits / 8192)} KiB")
+    bits = cells * (2 ** fabric["inputs"] + 190 + fabric["ram"])  # tables, routing, contents of the RAM blocks
+    text += line("configuration_size", f"{math.ceil(bits / 8192)} KiB")
     text += line("configuration_time", spread(seconds * 1000, "ms", 0.5, 2.2))
     text += line("configuration_energy", spread(joules, "uJ", 0.35, 2.7))
     if "comparators" in extras:
@@ -227,6 +226,7 @@ PROCESSORS = {
 def microcontroller(identity, of):
     flash = 12 * 2 ** of["place"]  # KiB; RAM is a tenth of it, to the quarter of a KiB below
     ram = math.floor(flash * 0.4) / 4
+    page = flash * 1024 // 48  # bytes erased at once
     step = of.get("step", 1)
     clocks = [clock for clock in CLOCKS if clock <= of["top"] and (step == 1 or clock >= 2.2)]
     run = of["k"] * of["nm"]
@@ -237,7 +237,7 @@ def microcontroller(identity, of):
     text += general(identity, f"{of['core'].split('-')[0]}-bit, {flash} KiB: {of['text']}",
                     identity.split("-")[0] + "-" + of["core"] + ("-new" if of.get("switching") else ""), f"rule for a {what}", of["supply"],
                     105, "field", False, 98, 10, 1 + flash / 60)
-    text += line("core", of["core"]) + line("flash", f"{flash} KiB") + line("ram", f"{ram:g} KiB")
+    text += line("core", of["core"]) + line("flash", f"{flash} KiB") + line("erase_page", f"{page} B") + line("ram", f"{ram:g} KiB")
     text += line("clocks", "[" + ", ".join(f'"{clock:g} MHz"' for clock in clocks) + "]")
     text += line("clocks_per_cycle", step)
     text += line("run_current_per_clock", spread(run, "uA/MHz", 0.74, 1.3, f"{what}: goes with its length"))

@@ -24,6 +24,7 @@ constexpr NamedBounds known_bounds[] = {
     {"volume_per_year", {1, 1e10}},   {"years", {0.1, 50}},
     {"supply_voltage", {0.5, 60}},    {"ambient", {200, 450}},
     {"bit_rate", {1, 1e9}},           {"message_bits", {1, 1e6}},
+    {"orders_per_year", {0.1, 366}},
 };
 
 bool ends_with_words(std::string_view key, std::string_view end) {

@@ -66,6 +66,12 @@ bool Candidate::uses(EngineKind kind_of_engine) const {
   return std::find(engine_of_block.begin(), engine_of_block.end(), kind_of_engine) != engine_of_block.end();
 }
 
+const Chip* Candidate::carrier_of(EngineKind engine) const {
+  const auto found =
+      std::find_if(chips.begin(), chips.end(), [&](const Chip& chip) { return chip.carries(engine); });
+  return found == chips.end() ? nullptr : &*found;
+}
+
 std::vector<std::string> Candidate::part_ids() const {
   std::vector<std::string> ids;
   for (const Chip& chip : chips) ids.push_back(chip.part().id);

@@ -68,7 +68,8 @@ struct Candidate {
   std::optional<Shortfall> no_assignment;   // where the search found none that works
 
   bool uses(EngineKind kind_of_engine) const;
-  std::vector<std::string> part_ids() const;  // of the chips, in their order
+  const Chip* carrier_of(EngineKind engine) const;  // null: none of the chips
+  std::vector<std::string> part_ids() const;        // of the chips, in their order
   // Puts a chip in its place among the others.
   template <class Device>
   void add(const Device* device);

@@ -29,6 +29,7 @@ struct ExternalPart {
   std::optional<SourcedRange> supply_voltage;  // V, what it works on; absent: any
   std::optional<SourcedRange> output_voltage;  // V a regulator makes, or can be set to
   double capacity_bytes = 0;                   // of a configuration memory
+  double erase_page_bytes = 1;                 // of it: what is erased at once
   SourcedRange active_current;                 // A for the body
   SourcedRange standby_current;                // A
   SourcedQuantity board_area;                  // m2 with its keep-out

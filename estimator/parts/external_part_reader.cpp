@@ -1,5 +1,7 @@
 #include "parts/external_part_reader.hpp"
 
+#include <fmt/core.h>
+
 #include "parts/part_reader.hpp"
 
 namespace portweigh::parts {
@@ -32,6 +34,8 @@ const Fields<ExternalPart>& external_part_fields() {
       range("output_voltage", &E::output_voltage, voltage, "V",
             "of a regulator: what it makes, or from low to high what it can be set to"),
       memory_size("capacity", &E::capacity_bytes, "of a configuration memory", Presence::optional),
+      memory_size("erase_page", &E::erase_page_bytes,
+                  "of a configuration memory: what is erased at once; absent: a byte", Presence::optional),
       range("active_current", &E::active_current, current, "uA", "of the body, at work")
           .as_input("current in use"),
       range("standby_current", &E::standby_current, current, "uA", "of the body, waiting")
@@ -39,7 +43,7 @@ const Fields<ExternalPart>& external_part_fields() {
       quantity("board_area", &E::board_area, QuantityRule(dims::area).between(0, 1e-2), "mm2",
                "with its keep-out")
           .as_input("board area of {}"),
-      table("price", &E::prices, price_fields(), "price of one unit by yearly quantity")};
+      table("price", &E::prices, price_fields(), "price of one unit by the quantity of an order")};
   return fields;
 }
 
@@ -53,6 +57,12 @@ ExternalPart read_external_part(TableReader& reader, const ReadingContext& conte
   }
   if (part.role == ExternalRole::configuration_flash && part.capacity_bytes <= 0) {
     reader.report("role", "configuration memory without capacity, expected its size");
+  }
+  if (reader.has("erase_page") &&
+      (part.erase_page_bytes < 1 || part.erase_page_bytes > part.capacity_bytes)) {
+    reader.report("erase_page",
+                  fmt::format("erase page of {} bytes, expected 1 byte to the {:.0f} bytes of capacity",
+                              part.erase_page_bytes, part.capacity_bytes));
   }
   name_inputs(external_part_fields(), part, owner_of(part.id));
   return part;

@@ -30,6 +30,7 @@ struct Microcontroller {
 
   std::string core;  // a core class of catalog/cores
   double flash_bytes = 0;
+  double erase_page_bytes = 1;  // of the flash: what is erased at once
   double ram_bytes = 0;
   std::vector<SourcedQuantity> clocks;  // Hz, the settings of its oscillator and dividers, rising
   double clocks_per_cycle = 1;          // oscillator clocks for each cycle of the core class

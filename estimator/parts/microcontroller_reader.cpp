@@ -93,6 +93,12 @@ void check_microcontroller(TableReader& reader, const Microcontroller& device,
                   fmt::format("clock of {} Hz follows {} Hz, expected rising clocks",
                               device.clocks[i].value_si, device.clocks[i - 1].value_si));
   }
+  if (reader.has("erase_page") &&
+      (device.erase_page_bytes < 1 || device.erase_page_bytes > device.flash_bytes)) {
+    reader.report("erase_page",
+                  fmt::format("erase page of {} bytes, expected 1 byte to the {:.0f} bytes of flash",
+                              device.erase_page_bytes, device.flash_bytes));
+  }
   if (device.peripherals.contains("comparator") && !reader.has("comparator_current")) {
     reader.report("peripherals", "comparators without comparator_current, expected both");
   }
@@ -126,6 +132,8 @@ const Fields<Microcontroller>& microcontroller_fields() {
   static const Fields<Microcontroller> fields = {
       text("core", &M::core, "core class of catalog/cores"),
       memory_size("flash", &M::flash_bytes, "program memory"),
+      memory_size("erase_page", &M::erase_page_bytes,
+                  "of the program memory: what is erased at once; absent: a byte", Presence::optional),
       memory_size("ram", &M::ram_bytes, "data memory"),
       quantities("clocks", &M::clocks, QuantityRule(dims::frequency).between(1e3, 1e10), "MHz",
                  "settings of its oscillator and dividers, rising"),

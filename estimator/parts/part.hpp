@@ -30,7 +30,7 @@ struct Package {
   SourcedRange thermal_resistance;  // junction to ambient on a typical board, K/W
 };
 
-// Price of one unit bought `quantity` a year, in the part's currency. Quantities rise from break to break.
+// Price of one unit where `quantity` are ordered at once, in the part's currency. Quantities rise from break to break.
 struct PriceBreak {
   double quantity = 0;
   SourcedQuantity price;

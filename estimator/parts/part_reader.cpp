@@ -15,7 +15,7 @@ namespace dims = figures::dimensions;
 
 const Fields<PriceBreak>& price_break_fields() {
   static const Fields<PriceBreak> fields = {
-      number("quantity", &PriceBreak::quantity, 1, 1e10, "units bought a year from which the price holds"),
+      number("quantity", &PriceBreak::quantity, 1, 1e10, "units of one order from which the price holds"),
       quantity("price", &PriceBreak::price, QuantityRule(dims::money).between(0, 1e5), "USD",
                "price of one unit")};
   return fields;
@@ -94,7 +94,7 @@ const Fields<Part>& part_fields() {
             "in production, for each unit; 0 where there is nothing to load")
           .as_input("programming time of {}"),
       tables("package", &Part::packages, package_fields(), "outlines it is made in"),
-      table("price", &Part::prices, price_fields(), "price of one unit by yearly quantity")};
+      table("price", &Part::prices, price_fields(), "price of one unit by the quantity of an order")};
   return fields;
 }
 

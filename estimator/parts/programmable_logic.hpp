@@ -51,7 +51,7 @@ struct ProgrammableLogic {
   std::optional<SourcedRange> standby_current;  // A, clocks stopped, state kept; absent: leakage and bias
 
   Configuration configuration = Configuration::non_volatile;
-  double configuration_bytes = 0;     // what an external memory has to hold
+  double configuration_bytes = 0;     // of an image: what a memory outside has to hold; 0: not told
   SourcedRange configuration_time;    // s from power-up to working
   SourcedRange configuration_energy;  // J
   unsigned comparators = 0;           // built in

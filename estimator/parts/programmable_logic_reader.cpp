@@ -101,7 +101,7 @@ Fields<ProgrammableLogic> power_fields() {
           {{"non-volatile", Configuration::non_volatile}, {"external-flash", Configuration::external_flash}},
           "where the configuration is kept"),
       memory_size("configuration_size", &P::configuration_bytes,
-                  "what an external memory has to hold; absent: any will do", Presence::optional),
+                  "of an image: what a memory outside has to hold; absent: any will do", Presence::optional),
       range("configuration_time", &P::configuration_time, QuantityRule(dims::time).between(0, 60), "ms",
             "power-up to working"),
       range("configuration_energy", &P::configuration_energy, QuantityRule(dims::energy).between(0, 10), "mJ",

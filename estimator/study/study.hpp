@@ -131,6 +131,9 @@ struct Study {
   std::optional<Host> host;
   std::vector<PortState> states;
   SourcedRange volume_per_year;
+  // How often a part is ordered; a price list's step is that of one order.
+  SourcedRange orders_per_year = {
+      figures::exactly(4), figures::parse_unit("1"), {"common practice: once a quarter", "", 0, 0}};
   SourcedRange years;  // of production, years as plain numbers
   Assembly assembly;
   std::vector<Budget> budgets;
@@ -141,6 +144,7 @@ struct Study {
   Reuse reuse;
   SourcedRange capacity_reserve;        // share of cells, flash and RAM to keep free, 0..1
   unsigned extra_pins = 0;              // wanted for the product's own use
+  bool has_second_image = false;        // a field update keeps the image before it until the new one works
   std::vector<std::string> only_parts;  // empty: all of the catalog
   std::vector<ExcludedPart> excluded_parts;
   Assignment assignment;

@@ -104,42 +104,48 @@ Field<Study> optional_table(std::string key, Inner Study::*member, const Fields<
 
 Fields<Study> list_study_fields() {
   using S = Study;
-  return {text("name", &S::name, "unique name", Pattern::identifier),
-          text("summary", &S::summary, "one line for people"),
-          text("currency", &S::currency, "code of the currency of all its money", Pattern::currency),
-          remembered_source(&S::source),
-          range("supply_voltage", &S::supply_voltage, QuantityRule(dims::voltage).between(0.5, 60), "V",
-                "of the rail that the port's silicon runs from")
-              .as_input("supply of the port's silicon"),
-          range("ambient", &S::ambient, QuantityRule(dims::temperature).between(200, 450), "degC",
-                "air around the part")
-              .as_input("ambient temperature"),
-          range("volume_per_year", &S::volume_per_year, QuantityRule(dims::dimensionless).between(1, 1e10),
-                "1", "products made a year"),
-          range("years", &S::years, QuantityRule(dims::dimensionless).between(0.1, 50), "1",
-                "of production, as a plain number"),
-          range("capacity_reserve", &S::capacity_reserve, QuantityRule(dims::dimensionless).between(0, 0.95),
-                "1", "share of cells, flash and RAM to keep free for later")
-              .as_input("share of capacity to keep free"),
-          count("extra_pins", &S::extra_pins, 0, 1000, "pins wanted for the product's own use",
-                Presence::optional),
-          words("only_parts", &S::only_parts, "ids of the parts to look at; absent: the whole catalog",
-                Presence::optional),
-          excluded_parts_field(),
-          assignment_field(),
-          while_line_busy_field(),
-          table("battery", &S::battery, battery_fields(), "what the product runs from, if it has one"),
-          table("host", &S::host, host_fields(), "the product's own processor, if it may carry blocks"),
-          tables("state", &S::states, state_fields(), "states of the port and their shares"),
-          table("assembly", &S::assembly, assembly_fields(), "what the product's assembly can do"),
-          tables("budget", &S::budgets, budget_fields(), "limits and wishes"),
-          tables("revision", &S::revisions, revision_fields(), "changes of the standard that may come",
-                 Presence::optional),
-          text("production_start", &S::production_start, "day of the first unit, such as 2026-07-01",
-               Pattern::any, Presence::optional),
-          table("money", &S::money, money_fields(), "prices of labour, board, production and change"),
-          optional_table("life", &S::life, life_fields(), "how volume and prices move over the years"),
-          optional_table("reuse", &S::reuse, reuse_fields(), "blocks and parts that the company has")};
+  return {
+      text("name", &S::name, "unique name", Pattern::identifier),
+      text("summary", &S::summary, "one line for people"),
+      text("currency", &S::currency, "code of the currency of all its money", Pattern::currency),
+      remembered_source(&S::source),
+      range("supply_voltage", &S::supply_voltage, QuantityRule(dims::voltage).between(0.5, 60), "V",
+            "of the rail that the port's silicon runs from")
+          .as_input("supply of the port's silicon"),
+      range("ambient", &S::ambient, QuantityRule(dims::temperature).between(200, 450), "degC",
+            "air around the part")
+          .as_input("ambient temperature"),
+      range("volume_per_year", &S::volume_per_year, QuantityRule(dims::dimensionless).between(1, 1e10), "1",
+            "products made a year"),
+      range("orders_per_year", &S::orders_per_year, QuantityRule(dims::dimensionless).between(0.1, 366), "1",
+            "how often a part is ordered; prices are those of one order; absent: 4", Presence::optional),
+      range("years", &S::years, QuantityRule(dims::dimensionless).between(0.1, 50), "1",
+            "of production, as a plain number"),
+      range("capacity_reserve", &S::capacity_reserve, QuantityRule(dims::dimensionless).between(0, 0.95), "1",
+            "share of cells, flash and RAM to keep free for later")
+          .as_input("share of capacity to keep free"),
+      count("extra_pins", &S::extra_pins, 0, 1000, "pins wanted for the product's own use",
+            Presence::optional),
+      flag("second_image", &S::has_second_image,
+           "a field update keeps the image before it until the new one works: twice the memory",
+           Presence::optional),
+      words("only_parts", &S::only_parts, "ids of the parts to look at; absent: the whole catalog",
+            Presence::optional),
+      excluded_parts_field(),
+      assignment_field(),
+      while_line_busy_field(),
+      table("battery", &S::battery, battery_fields(), "what the product runs from, if it has one"),
+      table("host", &S::host, host_fields(), "the product's own processor, if it may carry blocks"),
+      tables("state", &S::states, state_fields(), "states of the port and their shares"),
+      table("assembly", &S::assembly, assembly_fields(), "what the product's assembly can do"),
+      tables("budget", &S::budgets, budget_fields(), "limits and wishes"),
+      tables("revision", &S::revisions, revision_fields(), "changes of the standard that may come",
+             Presence::optional),
+      text("production_start", &S::production_start, "day of the first unit, such as 2026-07-01",
+           Pattern::any, Presence::optional),
+      table("money", &S::money, money_fields(), "prices of labour, board, production and change"),
+      optional_table("life", &S::life, life_fields(), "how volume and prices move over the years"),
+      optional_table("reuse", &S::reuse, reuse_fields(), "blocks and parts that the company has")};
 }
 
 const Fields<Study>& study_fields() {
@@ -193,6 +199,7 @@ bool is_considered(const Study& study, const std::string& part) {
 void name_inputs(Study& study) {
   name_inputs(study_fields(), study, {"study", "", ""});
   study.volume_per_year.input = {"volume_per_year", "units a year", ""};
+  study.orders_per_year.input = {"orders_per_year", "orders of a part a year", ""};
   study.years.input = {"years", "years of production", ""};
   name_inputs(assembly_fields(), study.assembly, {"study", "", ""});
   name_inputs(money_fields(), study.money, {"study", "", ""});

@@ -24,6 +24,7 @@ TEST_CASE("Inputs known by the end of their key have the bounds of the study's r
   check_bounds("study.recall_share", dimensions::dimensionless, 0, 1);
   check_bounds("parts.pl-1.regulator_efficiency", dimensions::dimensionless, 0.01, 1);
   check_bounds("volume_per_year", dimensions::dimensionless, 1, 1e10);
+  check_bounds("orders_per_year", dimensions::dimensionless, 0.1, 366);
   check_bounds("years", dimensions::dimensionless, 0.1, 50);
   check_bounds("study.ambient", dimensions::temperature, 200, 450);
   check_bounds("study.supply_voltage", dimensions::voltage, 0.5, 60);

@@ -58,6 +58,10 @@ TEST_CASE("a regulator tells what it makes, a configuration memory what it holds
             .empty());
   CHECK(mistakes_after("role = \"comparator\"", "role = \"configuration-flash\"\ncapacity = 65536") ==
         Lines{"part.toml:4:12: capacity without a unit, expected a size such as \"32 KiB\""});
+  const std::string memory = "role = \"configuration-flash\"\ncapacity = \"64 KiB\"\nerase_page = ";
+  CHECK(mistakes_after("role = \"comparator\"", memory + "\"4 KiB\"").empty());
+  CHECK(mistakes_after("role = \"comparator\"", memory + "\"0 B\"") ==
+        Lines{"part.toml:5:14: erase page of 0 bytes, expected 1 byte to the 65536 bytes of capacity"});
 }
 
 TEST_CASE("a price list is of steps and single pieces unless it says otherwise") {

@@ -23,6 +23,7 @@ TEST_CASE("a right microcontroller arrives in bytes, hertz and coulombs") {
   document.throw_if_errors();
   CHECK(device.flash_bytes == 32768);
   CHECK(device.ram_bytes == 4096);
+  CHECK(device.erase_page_bytes == 1);
   CHECK(device.clocks.size() == 3);
   CHECK(device.clocks_per_cycle == 1);
   CHECK(device.run_current_per_clock.range.typical == Approx(260e-12));
@@ -62,6 +63,14 @@ TEST_CASE("clocks rise") {
 TEST_CASE("memory sizes have a unit") {
   CHECK(mistakes_after("\"32 KiB\"", "32768") ==
         Lines{"part.toml:13:9: flash without a unit, expected a size such as \"32 KiB\""});
+}
+
+TEST_CASE("an erase page is a byte at least and the whole flash at most") {
+  CHECK(mistakes_after("ram = ", "erase_page = \"1 KiB\"\nram = ").empty());
+  CHECK(mistakes_after("ram = ", "erase_page = \"0 B\"\nram = ") ==
+        Lines{"part.toml:14:14: erase page of 0 bytes, expected 1 byte to the 32768 bytes of flash"});
+  CHECK(mistakes_after("ram = ", "erase_page = \"64 KiB\"\nram = ") ==
+        Lines{"part.toml:14:14: erase page of 65536 bytes, expected 1 byte to the 32768 bytes of flash"});
 }
 
 TEST_CASE("peripherals come from a closed list") {

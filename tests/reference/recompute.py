@@ -201,9 +201,9 @@ class Option:
         return drawn_w + sum(wakes_hz * wake[0] for wake in self.wakes)
 
     def price(self, part, count):
-        """Step prices, bought up to the next break where that is cheaper in all."""
-        assert part["price"].get("between_breaks", "step") == "step" and part["price"].get("lot", 1) == 1
-        quantity = count * si(self.study["volume_per_year"])
+        """Step prices at the quantity of an order, bought up to the next break where that is cheaper in all."""
+        assert part["price"].get("between_breaks", "steps") == "steps" and part["price"].get("lot", 1) == 1
+        quantity = count * si(self.study["volume_per_year"]) / si(self.study.get("orders_per_year", 4))
         return min(si(entry["price"]) * max(quantity, entry["quantity"] if i else 0) / quantity
                    for i, entry in enumerate(part["price"]["breaks"]))
 

@@ -42,6 +42,9 @@ TEST_CASE("values of the demo study arrive in SI units") {
   CHECK(study.currency == "USD");
   CHECK(study.function.name == "sink");
   CHECK(study.ambient.range.typical == Approx(303.15));
+  CHECK(study.orders_per_year.range.typical == 4);
+  CHECK(study.orders_per_year.input.key == "orders_per_year");
+  CHECK_FALSE(study.has_second_image);
   REQUIRE(study.host.has_value());
   CHECK(study.host->clock.value_si == 64e6);
   CHECK(study.money.labour_rate.range.typical == Approx(95.0 / 3600));
@@ -67,6 +70,9 @@ TEST_CASE("wrong units, plain numbers, negative and non-finite values") {
         Lines{"study.toml:6:9: \"years\" is nan, expected 0.1 .. 50"});
   CHECK(mistakes_after("volume_per_year = 1000", "volume_per_year = 0") ==
         Lines{"study.toml:5:19: \"volume_per_year\" is 0, expected 1 .. 10000000000"});
+  CHECK(mistakes_after("volume_per_year = 1000", "orders_per_year = 0\nvolume_per_year = 1000") ==
+        Lines{"study.toml:5:19: \"orders_per_year\" is 0, expected 0.1 .. 366"});
+  CHECK(mistakes_after("volume_per_year = 1000", "second_image = 1\nvolume_per_year = 1000").size() == 1);
   CHECK(mistakes_after("chance_per_year = 0.25", "chance_per_year = 1.25") ==
         Lines{"study.toml:32:19: \"chance_per_year\" is 1.25, expected 0 .. 1"});
   CHECK(mistakes_after("recall_share = 0.05", "recall_share = \"120 %\"") ==

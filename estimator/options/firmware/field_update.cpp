@@ -17,13 +17,8 @@ bool is_updated_in_field(const Context& context, const Candidate& candidate, con
   return false;
 }
 
-MemoryNeed with_boot_loader(const Context& context, const Candidate& candidate, const Chip& chip,
-                            MemoryNeed need) {
-  if (!is_updated_in_field(context, candidate, chip)) return need;
-  const figures::Range& bytes = context.effort.boot_loader_bytes.range;
-  need.flash_bytes = {need.flash_bytes.low + bytes.low, need.flash_bytes.typical + bytes.typical,
-                      need.flash_bytes.high + bytes.high};
-  return need;
+unsigned images_of(const Context& context, const Candidate& candidate, const Chip& chip) {
+  return context.study.has_second_image && is_updated_in_field(context, candidate, chip) ? 2 : 1;
 }
 
 }  // namespace portweigh::options

@@ -7,7 +7,7 @@
 
 #include "figures/units/format_quantity.hpp"
 #include "options/fabric/soft_processor.hpp"
-#include "options/firmware/field_update.hpp"
+#include "options/firmware/memory.hpp"
 #include "options/firmware/processor_estimate.hpp"
 
 namespace portweigh::options {
@@ -37,50 +37,6 @@ Impossible check_clock(const Schedule& schedule, const Processor& processor, std
   if (schedule.clock_hz || schedule.tasks.empty()) return std::nullopt;
   return Shortfall{fmt::format("{} can't keep up: {}", what, describe_shortfall(schedule, processor)),
                    schedule.required_hz.typical, processor.clocks_hz.back(), "Hz"};
-}
-
-// A byte is eight of the ledger's dimensionless bits.
-constexpr double bits_per_byte = 8;
-
-figures::Range in_bits(const figures::Range& bytes) {
-  return {bytes.low * bits_per_byte, bytes.typical * bits_per_byte, bytes.high * bits_per_byte};
-}
-
-void name_memory(Draft& draft, const MemoryNeed& need, double flash_bytes, double ram_bytes) {
-  const std::string run = "routines translated for the core class";
-  const figures::Range flash_bits = in_bits(need.flash_bytes);
-  const auto flash = draft.executed("counts.flash", "program memory needed",
-                                    {flash_bits.low, flash_bits.typical, flash_bits.high},
-                                    draft.candidate.microcontroller()->core, run, "B");
-  const auto ram =
-      draft.counted("counts.ram", "data memory needed", in_bits(figures::exactly(need.ram_bytes)), run, "B");
-  const auto reserve = draft.input(draft.context.study.capacity_reserve);
-  const auto flash_there = draft.counted("parts.flash", "program memory of the part",
-                                         in_bits(figures::exactly(flash_bytes)), "catalog", "B");
-  const auto ram_there = draft.counted("parts.ram", "data memory of the part",
-                                       in_bits(figures::exactly(ram_bytes)), "catalog", "B");
-  draft.name(flash / (flash_there * (1.0 - reserve)), "flash_use", "program memory used, of what may be used",
-             "%");
-  draft.name(ram / (ram_there * (1.0 - reserve)), "ram_use", "data memory used, of what may be used", "%");
-  draft.option.implied_limits.push_back({"flash_use", 1.0, "program memory with its reserve"});
-  draft.option.implied_limits.push_back({"ram_use", 1.0, "data memory with its reserve"});
-}
-
-Impossible check_memory(const MemoryNeed& need, double flash_bytes, double ram_bytes, double reserve) {
-  const double flash_usable = flash_bytes * (1 - reserve);
-  const double ram_usable = ram_bytes * (1 - reserve);
-  if (need.flash_bytes.typical > flash_usable) {
-    return Shortfall{
-        fmt::format("firmware takes {:.0f} bytes of program memory, {:.0f} can be used of {:.0f}",
-                    need.flash_bytes.typical, flash_usable, flash_bytes),
-        need.flash_bytes.typical, flash_usable, "B"};
-  }
-  if (need.ram_bytes > ram_usable) {
-    return Shortfall{fmt::format("firmware takes {:.0f} bytes of data memory, {:.0f} can be used of {:.0f}",
-                                 need.ram_bytes, ram_usable, ram_bytes),
-                     need.ram_bytes, ram_usable, "B"};
-  }
-  return std::nullopt;
 }
 
 // A fabric that has no interface to the host yet gets one; a second chip always needs its own.
@@ -208,12 +164,10 @@ Impossible place_on_microcontroller(Draft& draft, Placed& placed) {
   const Schedule& schedule = firmware.schedule;
   if (auto reason = check_clock(schedule, processor, part.core)) return reason;
   choose_clock(draft, part, processor, firmware);
-  const auto chip = std::find_if(draft.candidate.chips.begin(), draft.candidate.chips.end(),
-                                 [](const Chip& one) { return one.carries(EngineKind::microcontroller); });
-  const MemoryNeed need = with_boot_loader(draft.context, draft.candidate, *chip, memory_need(schedule));
-  const double reserve = draft.context.study.capacity_reserve.range.typical;
-  if (auto reason = check_memory(need, part.flash_bytes, part.ram_bytes, reserve)) return reason;
-  name_memory(draft, need, part.flash_bytes, part.ram_bytes);
+  const Chip& chip = *draft.candidate.carrier_of(EngineKind::microcontroller);
+  const MemoryNeed need = memory_need(schedule);
+  if (auto reason = check_memory(draft.context, draft.candidate, chip, need)) return reason;
+  name_memory(draft, chip, need);
   draft.option.notes.push_back(
       fmt::format("clock {}: {}", format_quantity(schedule.clock_hz.value_or(0), dimensions::frequency),
                   describe_limit(schedule)));
@@ -242,6 +196,7 @@ Impossible place_on_soft_processor(Draft& draft, Placed& placed) {
   if (auto reason = check_clock(schedule, processor, "the soft processor")) return reason;
   choose_soft_clock(draft, processor, firmware);
   const MemoryNeed need = memory_need(schedule);
+  constexpr double bits_per_byte = 8;
   const double bits = bits_per_byte * (need.flash_bytes.typical + need.ram_bytes);
   const double bits_there = static_cast<double>(part.ram_blocks) * part.ram_block_bits;
   if (bits > bits_there) {

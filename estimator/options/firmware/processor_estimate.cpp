@@ -105,9 +105,7 @@ std::vector<double> soft_clocks_worth_comparing(const Schedule& schedule, const 
 }
 
 std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,
-                                            std::span<const study::FunctionBlock* const> blocks,
-                                            const Processor& processor) {
-  const Schedule schedule = schedule_without_search(context, blocks, processor);
+                                            const Schedule& schedule, const Processor& processor) {
   std::optional<double> least_w;
   for (const ClockPower& power : average_power_by_clock(context, part, schedule, processor)) {
     if (!least_w || power.average_w < *least_w) least_w = power.average_w;

@@ -4,7 +4,6 @@
 #pragma once
 
 #include <optional>
-#include <span>
 #include <vector>
 
 #include "options/firmware/schedule.hpp"
@@ -32,10 +31,9 @@ std::vector<ClockPower> clocks_worth_comparing(const Context& context, const par
 // and its cycles are the same.
 std::vector<double> soft_clocks_worth_comparing(const Schedule& schedule, const Processor& processor);
 
-// The lowest of average_power_by_clock; none: no clock is fast enough. No blocks: what the part takes at its lowest clock with
-// nothing to do.
+// The lowest of average_power_by_clock; none: no clock is fast enough. With no blocks in the schedule: what the part
+// takes at its lowest clock with nothing to do.
 std::optional<double> least_average_power_w(const Context& context, const parts::Microcontroller& part,
-                                            std::span<const study::FunctionBlock* const> blocks,
-                                            const Processor& processor);
+                                            const Schedule& schedule, const Processor& processor);
 
 }  // namespace portweigh::options

@@ -43,20 +43,12 @@ const char* to_text(Route route) {
   return "";
 }
 
-// Null: none of the option's chips.
-const parts::Part* carrier_of(const Candidate& candidate, EngineKind engine) {
-  for (const Chip& chip : candidate.chips) {
-    if (chip.carries(engine)) return &chip.part();
-  }
-  return nullptr;
-}
-
 // External parts, such as comparators, don't know the protocol and are not touched.
 Route route_on(const Candidate& candidate, EngineKind engine) {
   if (engine == EngineKind::external || engine == EngineKind::none) return Route::nothing;
-  const parts::Part* part = carrier_of(candidate, engine);
-  if (part == nullptr || part->upgrade == parts::Upgrade::field) return Route::field;
-  return part->upgrade == parts::Upgrade::factory ? Route::factory : Route::new_part;
+  const Chip* chip = candidate.carrier_of(engine);
+  if (chip == nullptr || chip->part().upgrade == parts::Upgrade::field) return Route::field;
+  return chip->part().upgrade == parts::Upgrade::factory ? Route::factory : Route::new_part;
 }
 
 // The worst route of the blocks that a revision touches.
@@ -238,8 +230,10 @@ ChangeCost add_change(Draft& draft, const ChangeInputs& in) {
         draft.name(one.with(event.in_field), key + ".event",
                    fmt::format("{}: cost if it comes, {}", revision.name, to_text(route)), currency);
     slowest = maximum(slowest, reaction_time(draft, event, in.lead_time));
+    Figure times = plan.years;  // it may come, once in each
     if (is_dated) {
       const Figure share = at_least(plan.years, day_of(draft, revision));
+      times = share;
       const auto year =
           std::min(static_cast<std::size_t>(revision.years_after_start), plan.by_year.size() - 1);
       change.by_year[year] = change.by_year[year] + chance * share * cost;
@@ -251,9 +245,8 @@ ChangeCost add_change(Draft& draft, const ChangeInputs& in) {
         possible.push_back({&revision, plan.by_year[i].share, of_year});
       }
     }
-    const Figure times =
-        is_dated ? chance * at_least(plan.years, day_of(draft, revision)) : chance * plan.years;
-    expected_costs.push_back(draft.name(times * cost, key, revision.name + ": expected cost", currency));
+    expected_costs.push_back(
+        draft.name(chance * times * cost, key, revision.name + ": expected cost", currency));
   }
   change.total = draft.name(expected_costs.empty() ? nothing : sum(expected_costs), "change_cost",
                             "expected cost of change", currency);

@@ -3,6 +3,7 @@
 //   share of year t = what of it lies within the years of production, 0..1; the last year planned takes the
 //   rest units of year t = volume x ramp of year t x share of year t in field        = units in use, averaged
 //   over the time of production; half of all where there is no ramp
+//   units of an order  = volume / orders a year
 // Part prices are those of the full yearly volume also while it ramps up: they are contracted for it (common
 // practice). Tested by tests/options/money/life_test.cpp.
 #include <fmt/core.h>
@@ -53,7 +54,9 @@ LifePlan plan_life(Draft& draft) {
   const study::Study& study = draft.context.study;
   const Figure volume = draft.input(study.volume_per_year);
   const Figure years = draft.input(study.years);
-  LifePlan plan{volume, years, volume, volume, {}};
+  const Figure of_order = draft.name(volume / draft.input(study.orders_per_year), "units_of_order",
+                                     "units whose parts are ordered at once", "1");
+  LifePlan plan{volume, of_order, years, volume, volume, {}};
   const int last = planned_years(study);
   for (int number = 1; number <= last; ++number) {
     const Figure share = share_before(draft, years, number, last);

@@ -27,7 +27,8 @@ struct ProductionYear {
 };
 
 struct LifePlan {
-  figures::Figure volume;  // units a year once the ramp is over
+  figures::Figure volume;          // units a year once the ramp is over
+  figures::Figure units_of_order;  // whose parts are ordered at once
   figures::Figure years;
   figures::Figure units;     // over life
   figures::Figure in_field;  // units in use when something happens at any time of the production, on average

@@ -3,8 +3,9 @@
 //   parts      = sum of price x count, times (1 + attrition)
 //   production = placement of each body + board area + programming + test
 //   unit       = (parts + production) / yield
-// Prices are those of what the product buys of the part a year (price.hpp); outside the breaks the end price is
-// taken and a warning given. A price in another currency is converted at the catalog's dated rate; the movement since is an input of its own (currency.EUR).
+// Prices are those of one order of the part (price.hpp), orders_per_year of them; outside the breaks the end price is
+// taken and a warning given. A price in another currency is converted at the catalog's dated rate; the movement since
+// is an input of its own (currency.EUR).
 // Tested by tests/options/money/unit_cost_test.cpp.
 #include <fmt/core.h>
 
@@ -38,19 +39,21 @@ std::string dated_rates(const Draft& draft, const std::string& currency) {
 
 void warn_outside(Draft& draft, const std::string& id, const parts::Prices& prices, unsigned count) {
   const figures::Range& volume = draft.context.study.volume_per_year.range;
+  const figures::Range& orders = draft.context.study.orders_per_year.range;
+  const double smallest = count * volume.low / orders.high;
+  const double largest = count * volume.high / orders.low;
   const double first = prices.breaks.front().quantity;
   const double last = prices.breaks.back().quantity;
-  if (volume.low * count < first) {
-    draft.option.warnings.push_back(
-        fmt::format("price of {} below its first break: {:.0f} a year are bought at the least, the price of "
-                    "{:.0f} is taken",
-                    id, volume.low * count, first));
-  }
-  if (volume.high * count > last) {
+  if (smallest < first) {
     draft.option.warnings.push_back(fmt::format(
-        "price of {} beyond its last break: up to {:.0f} a year are bought, the price of {:.0f} is "
-        "taken",
-        id, volume.high * count, last));
+        "price of {} below its first break: an order is of {:.0f} at the least, the price of {:.0f} is "
+        "taken, for orders as large and less often",
+        id, smallest, first));
+  }
+  if (largest > last) {
+    draft.option.warnings.push_back(fmt::format(
+        "price of {} beyond its last break: an order is of up to {:.0f}, the price of {:.0f} is taken", id,
+        largest, last));
   }
 }
 
@@ -67,13 +70,14 @@ const parts::Prices& prices_of(const Draft& draft, std::string_view id) {
   return external_part(draft, id)->prices;
 }
 
-// Price of one body at what the product buys of it a year, in the study's currency; named "price.<id>".
-Figure part_price(Draft& draft, const BillLine& line, Figure volume) {
+// Price of one body at what an order buys of it, in the study's currency; named "price.<id>".
+Figure part_price(Draft& draft, const BillLine& line, const LifePlan& plan) {
   const parts::Prices& prices = prices_of(draft, line.id);
   const std::string& target = draft.context.study.currency;
   const std::string& currency = currency_of(prices).empty() ? target : currency_of(prices);
   warn_outside(draft, line.id, prices, line.count);
-  const Figure quantity = line.count == 1 ? volume : static_cast<double>(line.count) * volume;
+  const Figure quantity =
+      line.count == 1 ? plan.units_of_order : static_cast<double>(line.count) * plan.units_of_order;
   Figure price = price_at(draft.ledger(), prices, quantity, conversion(draft.context, currency)) *
                  draft.input(fmt::format("parts.{}.price", line.id),
                              fmt::format("price of {} against its list", line.id),
@@ -89,7 +93,7 @@ Figure parts_of_unit(Draft& draft, const LifePlan& plan) {
   Figure cost = draft.zero(dimensions::money);
   bool is_first = true;
   for (const BillLine& line : draft.option.bill) {
-    const Figure price = part_price(draft, line, plan.volume);
+    const Figure price = part_price(draft, line, plan);
     const Figure of_line = line.count == 1 ? price : static_cast<double>(line.count) * price;
     cost = is_first ? of_line : cost + of_line;
     is_first = false;

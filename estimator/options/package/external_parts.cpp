@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "figures/units/format_quantity.hpp"
+#include "options/firmware/field_update.hpp"
 #include "options/money/price.hpp"
 
 namespace portweigh::options {
@@ -51,7 +52,8 @@ std::string describe(const ExternalNeed& need) {
       return fmt::format("regulator of {}",
                          figures::format_quantity(need.output_v.typical, figures::dimensions::voltage));
     case ExternalRole::configuration_flash:
-      return fmt::format("configuration memory of {:.0f} bytes", need.capacity_bytes);
+      return fmt::format("configuration memory of {}{:.0f} bytes",
+                         need.images == 1 ? "" : fmt::format("{} times ", need.images), need.capacity_bytes);
     case ExternalRole::level_shifter:
       return "level shifter";
     case ExternalRole::resistor:
@@ -63,8 +65,9 @@ std::string describe(const ExternalNeed& need) {
 CostOfBodies cost_in(const Context& context) {
   return [&context](const parts::ExternalPart& part, unsigned count) {
     const study::Money& money = context.study.money;
-    const double price = price_at(part.prices, count * context.study.volume_per_year.range.typical,
-                                  conversion(context, currency_of(part.prices)));
+    const double of_order =
+        count * context.study.volume_per_year.range.typical / context.study.orders_per_year.range.typical;
+    const double price = price_at(part.prices, of_order, conversion(context, currency_of(part.prices)));
     return count * (price * (1 + money.attrition.range.typical) + money.placement_cost.range.typical +
                     part.board_area.value_si * money.board_area_cost.range.typical);
   };
@@ -80,8 +83,11 @@ std::vector<ExternalNeed> external_needs(const Context& context, const Candidate
     if (logic->core_supply == parts::CoreSupply::external_rail) {
       needs.push_back({ExternalRole::regulator, 1, logic->core_voltage.range, 0});
     }
-    if (logic->configuration == parts::Configuration::external_flash) {
-      needs.push_back({ExternalRole::configuration_flash, 1, {}, logic->configuration_bytes});
+    const unsigned inside = logic->configuration == parts::Configuration::non_volatile ? 1 : 0;
+    const unsigned images = images_of(context, candidate, *candidate.carrier_of(EngineKind::fabric));
+    if (images > inside) {
+      needs.push_back(
+          {ExternalRole::configuration_flash, 1, {}, logic->configuration_bytes, images - inside});
     }
   }
   if (candidate.kind == OptionKind::no_silicon) needs.push_back({ExternalRole::resistor, 2, {}, 0});
@@ -99,7 +105,7 @@ bool serves(const parts::ExternalPart& part, const ExternalNeed& need, const fig
     const figures::Range& made = part.output_voltage->range;
     if (made.low > need.output_v.high || made.high < need.output_v.low) return false;
   }
-  return part.capacity_bytes >= need.capacity_bytes;
+  return part.capacity_bytes >= need.images * in_pages(need.capacity_bytes, part.erase_page_bytes);
 }
 
 std::optional<std::vector<Bodies>> cheapest_bodies(const std::vector<const parts::ExternalPart*>& parts,

@@ -10,6 +10,7 @@
 #include "figures/units/format_quantity.hpp"
 #include "options/fabric/count_cells.hpp"
 #include "options/fabric/soft_processor.hpp"
+#include "options/firmware/memory.hpp"
 #include "options/firmware/processor_estimate.hpp"
 #include "options/package/package.hpp"
 
@@ -237,16 +238,20 @@ const SplitSearch::Processing& SplitSearch::processing(const Candidate& pair, co
   }
   if (const auto known = processing_.find(key); known != processing_.end()) return known->second;
   const Processing result =
-      chip == nullptr ? soft_processing(pair, blocks) : chip_processing(*chip, link, blocks);
+      chip == nullptr ? soft_processing(pair, blocks) : chip_processing(split, link, blocks);
   return processing_.emplace(std::move(key), result).first->second;
 }
 
-SplitSearch::Processing SplitSearch::chip_processing(const parts::Microcontroller& chip, const Link* link,
+SplitSearch::Processing SplitSearch::chip_processing(const Candidate& split, const Link* link,
                                                      std::span<const study::FunctionBlock* const> blocks) {
-  Processor processor = processor_of(context_, chip);
+  const parts::Microcontroller& part = *split.microcontroller();
+  Processor processor = processor_of(context_, part);
   if (link != nullptr) processor.link = task_of(*link);
-  const auto power_w = least_average_power_w(context_, chip, blocks, processor);
-  return {power_w.has_value(), power_w.value_or(0), 0};
+  const Schedule schedule = schedule_without_search(context_, blocks, processor);
+  const auto power_w = least_average_power_w(context_, part, schedule, processor);
+  const bool fits_memory =
+      !check_memory(context_, split, *split.carrier_of(EngineKind::microcontroller), memory_need(schedule));
+  return {power_w.has_value(), power_w.value_or(0), 0, fits_memory};
 }
 
 // Stricter than package.cpp: blocks in the host are taken to need their pins on the first chip.
@@ -284,7 +289,7 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
     links = link_blocks(*link, role_of_fabric(split));
   const bool has_processor = second == EngineKind::microcontroller || second == EngineKind::soft_processor;
   const Processing processed = has_processor ? processing(pair, split, link) : Processing{true, 0, 0};
-  if (!processed.fits) return std::nullopt;
+  if (!processed.fits || !processed.fits_memory) return std::nullopt;
   std::vector<Room> added;
   for (const BlockUse& use : links) added.push_back(room_of_use(use, *pair.logic()));
   if (second == EngineKind::soft_processor) {
@@ -316,9 +321,9 @@ PartitionProblem SplitSearch::problem(const Candidate& pair, EngineKind second) 
   }
   problem.opening = {0, 0};
   if (second == EngineKind::microcontroller) {
-    problem.opening[1] = least_average_power_w(context_, *pair.microcontroller(), {},
-                                               processor_of(context_, *pair.microcontroller()))
-                             .value_or(0);
+    const Processor idle = processor_of(context_, *pair.microcontroller());
+    const Schedule nothing = schedule_without_search(context_, {}, idle);
+    problem.opening[1] = least_average_power_w(context_, *pair.microcontroller(), nothing, idle).value_or(0);
   }
   problem.can_hold = [this, &pair, second](const Assigned& assigned) {
     return can_hold(pair, second, assigned);

@@ -51,6 +51,8 @@ class SplitSearch {
     bool fits = false;
     double average_w = 0;     // at its best clock
     unsigned ram_blocks = 0;  // of a soft processor with the memory that its program takes
+    // Asked of whole assignments only: a further block may change the methods of others.
+    bool fits_memory = true;
   };
 
   std::optional<Shortfall> hopeless(const Candidate& pair) const;  // told before anything is counted
@@ -70,7 +72,7 @@ class SplitSearch {
   const Processing& processing(const Candidate& pair, const Candidate& split, const Link* link);
   bool may_fit(const Candidate& pair, std::size_t item);  // the group by itself
   Processing soft_processing(const Candidate& pair, std::span<const study::FunctionBlock* const> blocks);
-  Processing chip_processing(const parts::Microcontroller& chip, const Link* link,
+  Processing chip_processing(const Candidate& split, const Link* link,
                              std::span<const study::FunctionBlock* const> blocks);
   Room room_of_use(const BlockUse& use, const parts::ProgrammableLogic& part);
   const Room& room_of_group(std::size_t group, const parts::ProgrammableLogic& part);

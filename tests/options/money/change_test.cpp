@@ -123,6 +123,18 @@ TEST_CASE("A dated revision comes once, with the units then in use, and not afte
   CHECK(value_of(fixed, "change_cost", {{"revision.edition.chance", 0}}) == 0);
 }
 
+TEST_CASE("Whether production goes on at a dated revision's day is asked once") {
+  const Considered considered = considered_with(study_with({dated("edition", 2.5, 0.8)}));
+  for (const Option& option : considered.options) {
+    INFO(option.id);
+    std::size_t asked = 0;
+    for (const figures::Node& node : option.ledger.nodes()) {
+      asked += node.operation == figures::Operation::at_least ? 1 : 0;
+    }
+    CHECK(asked == (value_of(option, "change_cost") > 0 ? 1 : 0));
+  }
+}
+
 // Closed form of the binomial distribution: n p (1 - p) [C].
 TEST_CASE("Spread and worst cases come from how often revisions come, and in which year") {
   study::Study study = study_with({yearly("policy-change", 0.25, {"policy"}), dated("edition", 2, 0.5)});

@@ -41,6 +41,20 @@ TEST_CASE("A price is that of the break reached") {
   CHECK(price_at(prices, 800, 2) == Approx(94));
 }
 
+// check value of price steps [S, C]: 800 a year, 60 an order, stock at 30 % a year: 42417.87 (79 at 51.5), 40822.5 (100),
+// 40080 (200), 41221 (500).
+TEST_CASE("What a year costs follows from the price of one order") {
+  const parts::Prices prices = list_of({{1, 53}, {50, 51.5}, {100, 49.5}, {200, 48}, {500, 47}});
+  const auto year = [&](double of_order) {
+    const double price = price_at(prices, of_order, 1);
+    return 800 * price + 800 / of_order * 60 + 0.3 * price * of_order / 2;
+  };
+  CHECK(year(79) == Approx(42417.87).epsilon(1e-7));
+  CHECK(year(100) == Approx(40822.5));
+  CHECK(year(200) == Approx(40080));
+  CHECK(year(500) == Approx(41221));
+}
+
 TEST_CASE("More pieces never cost less in all, and never more each") {
   const parts::Prices prices = list_of({{1, 53}, {50, 51.5}, {100, 49.5}, {200, 30}, {500, 29}});
   double total = 0;

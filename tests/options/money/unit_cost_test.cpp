@@ -48,7 +48,7 @@ bool warns(const Option& option, const std::string& text) {
 TEST_CASE("A price between two breaks is that of the break below, or where told on a line of logarithms") {
   Priced priced;
   priced.set_breaks({{100, "2.50 USD"}, {1000, "1.80 USD"}});
-  priced.study.volume_per_year = exact_range(300);
+  priced.study.volume_per_year = exact_range(4 * 300);
   const Considered stepped = priced.considered();
   CHECK(value_of(option_named(stepped, fixed_id), "price." + fixed_id) == Approx(2.50));
   priced.fixed().part.prices.between = parts::BetweenBreaks::log_log;
@@ -58,6 +58,46 @@ TEST_CASE("A price between two breaks is that of the break below, or where told 
   CHECK_FALSE(warns(option, "its last break"));
 }
 
+// check value of price steps [S, C]: 2.50, from 100 pieces 2.25: from 90 pieces on buy 100; here for each of four orders.
+TEST_CASE("A price is that of one order, not of a year") {
+  Priced priced;
+  priced.set_breaks({{1, "2.50 USD"}, {100, "2.25 USD"}});
+  priced.study.volume_per_year = exact_range(4 * 95);
+  const Considered considered = priced.considered();
+  const Option& option = option_named(considered, fixed_id);
+  const std::string price = "price." + fixed_id;
+  CHECK(value_of(option, "units_of_order") == 95);
+  CHECK(value_of(option, price) == Approx(225.0 / 95));
+  CHECK(value_of(option, price, {{"volume_per_year", 4 * 89}}) == Approx(2.50));
+  CHECK(value_of(option, price, {{"volume_per_year", 4 * 90}}) == Approx(225.0 / 90));
+  CHECK(value_of(option, price, {{"orders_per_year", 1}}) == Approx(2.25));
+  CHECK(value_of(option, price, {{"orders_per_year", 12}}) == Approx(2.50));
+  CHECK_FALSE(warns(option, "its first break"));
+}
+
+TEST_CASE("Lots are those of one order") {
+  Priced priced;
+  priced.set_breaks({{1, "2 USD"}});
+  priced.fixed().part.prices.lot = 250;
+  priced.study.volume_per_year = exact_range(4000);
+  priced.study.orders_per_year = exact_range(12);
+  const Considered considered = priced.considered();
+  const Option& option = option_named(considered, fixed_id);
+  CHECK(value_of(option, "price." + fixed_id) == Approx(2 * 500 / (4000.0 / 12)));
+  CHECK(value_of(option, "price." + fixed_id, {{"orders_per_year", 4}}) == Approx(2));
+}
+
+TEST_CASE("An order below the first break is made as large, less often, with a warning") {
+  Priced priced;
+  priced.set_breaks({{1000, "2.50 USD"}, {5000, "2.25 USD"}});
+  priced.study.volume_per_year = exact_range(2000);
+  const Considered considered = priced.considered();
+  const Option& option = option_named(considered, fixed_id);
+  CHECK(value_of(option, "price." + fixed_id) == Approx(2.50));
+  CHECK(warns(option,
+              "price of ff-sink below its first break: an order is of 500 at the least, the price of 1000"));
+}
+
 TEST_CASE("Beyond the last break its price holds, with a warning") {
   Priced priced;
   priced.set_breaks({{100, "2.50 USD"}, {1000, "1.80 USD"}});
@@ -65,8 +105,9 @@ TEST_CASE("Beyond the last break its price holds, with a warning") {
   const Considered considered = priced.considered();
   const Option& option = option_named(considered, fixed_id);
   CHECK(value_of(option, "price." + fixed_id) == Approx(1.80));
-  CHECK(warns(option,
-              "price of ff-sink beyond its last break: up to 50000 a year are bought, the price of 1000"));
+  CHECK(warns(
+      option,
+      "price of ff-sink beyond its last break: an order is of up to 12500, the price of 1000 is taken"));
 }
 
 TEST_CASE("A price in another currency is converted at the dated rate, whose movement is an input") {
@@ -122,7 +163,7 @@ TEST_CASE("Two of a part in a unit are bought twice as often, at the price of th
           std::find_if(all.begin(), all.end(), [&](const auto& one) { return one.id == line.id; });
       if (part == all.end()) continue;
       CHECK(value_of(option, "price." + line.id) ==
-            Approx(price_at(part->prices, line.count * demo().study.volume_per_year.range.typical, 1)));
+            Approx(price_at(part->prices, line.count * demo().study.volume_per_year.range.typical / 4, 1)));
     }
   }
 }

@@ -129,6 +129,46 @@ TEST_CASE("A core gets the regulator of its voltage, and a memory that holds its
   }
 }
 
+// The quad is cheap from 30,000 pieces on: a year takes 40,000, one of four orders 10,000.
+TEST_CASE("The cheapest bodies are those of one order") {
+  const auto bill_with = [](double orders) {
+    static parts::Catalog catalog = demo().catalog;
+    for (auto& part : catalog.external_parts) {
+      if (part.id != "comparator-quad") continue;
+      part.prices.breaks[1].quantity = 30000;
+      part.prices.breaks[1].price.value_si = 0.08;
+      part.prices.breaks.resize(2);
+    }
+    study::Study study = demo().study;
+    study.only_parts = {"mcu-32b-mid"};
+    study.orders_per_year.range = figures::exactly(orders);
+    study::name_inputs(study);
+    const Considered considered = consider({catalog, demo().effort, study, demo().library}, 1);
+    return bill_of(option_named(considered, "mcu-32b-mid"));
+  };
+  CHECK(has(bill_with(4), "comparator-dual"));
+  CHECK(has(bill_with(1), "comparator-quad"));
+}
+
+TEST_CASE("A second image takes a larger configuration memory, or one beside the fabric's own") {
+  const auto memory_of = [](const std::string& id, bool has_second_image, bool has_revisions) {
+    study::Study study = demo().study;
+    study.only_parts = {id};
+    study.has_second_image = has_second_image;
+    if (!has_revisions) study.revisions.clear();
+    const Considered considered = considered_with(study);
+    for (const std::string& part : bill_of(option_named(considered, id))) {
+      if (part.starts_with("configuration-memory")) return part;
+    }
+    return std::string("none");
+  };
+  CHECK(memory_of("pl-sram-b", false, true) == "configuration-memory-a");
+  CHECK(memory_of("pl-sram-b", true, true) == "configuration-memory-b");
+  CHECK(memory_of("pl-sram-b", true, false) == "configuration-memory-a");
+  CHECK(memory_of("pl-flash-d", false, true) == "none");
+  CHECK(memory_of("pl-flash-d", true, true) == "configuration-memory-a");
+}
+
 TEST_CASE("A need that no part of the catalog serves is told") {
   const Considered considered = [] {
     static parts::Catalog catalog = demo().catalog;
@@ -144,6 +184,20 @@ TEST_CASE("A need that no part of the catalog serves is told") {
                                   [](const auto& one) { return one.id == "pl-sram-b"; });
   REQUIRE(found != considered.rejections.end());
   CHECK(found->reason == "the catalog has no regulator of 1.1 V that works on the study's rail, 1 needed");
+}
+
+TEST_CASE("Each image starts on an erase page of its own") {
+  parts::ExternalPart part = bodies_of({1}).front();
+  part.role = parts::ExternalRole::configuration_flash;
+  part.prices.breaks.resize(1);
+  part.capacity_bytes = 7168;
+  ExternalNeed need{parts::ExternalRole::configuration_flash, 1, {}, 3000, 2};
+  part.erase_page_bytes = 1024;
+  CHECK(serves(part, need, {3.2, 3.3, 3.4}));
+  part.erase_page_bytes = 4096;
+  CHECK_FALSE(serves(part, need, {3.2, 3.3, 3.4}));
+  need.images = 1;
+  CHECK(serves(part, need, {3.2, 3.3, 3.4}));
 }
 
 TEST_CASE("A part that doesn't work on the rail doesn't serve") {
