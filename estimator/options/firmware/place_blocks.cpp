@@ -214,10 +214,7 @@ Impossible place_on_soft_processor(Draft& draft, Placed& placed) {
 
 Impossible place_on_host(Draft& draft, Placed& placed) {
   const study::Host& host = *draft.context.study.host;
-  Processor processor;
-  processor.core = &draft.context.catalog.cores.at(host.core);
-  processor.clocks_hz = {host.clock.value_si};
-  processor.peripherals = {{"i2c-controller", 1}, {"spi-controller", 1}, {"uart", 1}, {"compare-output", 1}};
+  Processor processor = host_processor_of(draft.context);
   if (placed.link) processor.link = task_of(*placed.link);
   const Schedule& schedule =
       placed.firmware

@@ -264,6 +264,16 @@ Processor processor_of(const Context& context, const parts::Microcontroller& par
   return processor;
 }
 
+Processor host_processor_of(const Context& context) {
+  const study::Host& host = *context.study.host;
+  Processor processor;
+  processor.core = &context.catalog.cores.at(host.core);
+  processor.clocks_hz = {host.clock.value_si};
+  // Common practice.
+  processor.peripherals = {{"i2c-controller", 1}, {"spi-controller", 1}, {"uart", 1}, {"compare-output", 1}};
+  return processor;
+}
+
 const firmware::Core* soft_core_of(const Context& context) {
   return &context.catalog.cores.at(std::string(soft_core));
 }

@@ -67,6 +67,7 @@ Processor processor_of(const Context& context, const parts::Microcontroller& par
 // The core class of soft processors.
 const firmware::Core* soft_core_of(const Context& context);
 // Clocked by the fabric's oscillator or one of its divisions; the part must have one.
+Processor host_processor_of(const Context& context);
 Processor soft_processor_of(const Context& context, const parts::ProgrammableLogic& part);
 
 struct Memory {

@@ -13,6 +13,7 @@
 #include "options/firmware/memory.hpp"
 #include "options/firmware/processor_estimate.hpp"
 #include "options/package/package.hpp"
+#include "options/power/processor_modes.hpp"
 
 namespace portweigh::options {
 namespace {
@@ -70,10 +71,16 @@ std::string describe(const PartitionResult& result, std::size_t groups) {
 }  // namespace
 
 SplitSearch::SplitSearch(Context context) : context_(context), groups_(group_blocks(context.study)) {
+  const study::Timing& timing = context.study.function.timing;
   for (const study::PortState& state : context.study.states) {
     if (!state.is_attached) continue;
     attached_share_ += state.share.range.typical;
-    line_share_ += state.share.range.typical * state.line_activity.range.typical;
+    const double activity = state.line_activity.range.typical;
+    line_share_ += state.share.range.typical * activity;
+    const double wakes_hz =
+        activity * message_rate_hz(timing, timing.bit_rate.range.typical) + state.wake_ups.range.typical;
+    ticking_share_ +=
+        state.share.range.typical * mixed(activity, 1.0, timers_run(wakes_hz, timing.response.value_si, 1.0));
   }
 }
 
@@ -137,14 +144,12 @@ double SplitSearch::fabric_w(const BlockGroup& group, const parts::ProgrammableL
 
 double SplitSearch::host_w(const BlockGroup& group) {
   const study::Host& host = *context_.study.host;
-  Processor processor;
-  processor.core = &context_.catalog.cores.at(host.core);
-  processor.clocks_hz = {host.clock.value_si};
   std::vector<const study::FunctionBlock*> blocks;
   for (const std::size_t i : group.blocks) blocks.push_back(&context_.study.function.blocks[i]);
-  const Schedule schedule = schedule_without_search(context_, blocks, processor);
-  return host.energy_per_cycle.range.typical *
-         (line_share_ * schedule.busy_hz.typical + attached_share_ * schedule.attached_hz.typical);
+  const Schedule schedule = schedule_without_search(context_, blocks, host_processor_of(context_));
+  const double cycle_j = host.energy_per_cycle.range.typical;
+  const double tick_j = schedule.tick_cycles * cycle_j + host.wake_up_energy.range.typical;
+  return line_share_ * schedule.busy_hz.typical * cycle_j + ticking_share_ * schedule.tick_hz * tick_j;
 }
 
 // Its energy is that of a soft processor of usual size.
@@ -165,8 +170,8 @@ SplitSearch::Processing SplitSearch::soft_processing(const Candidate& pair,
                          switching.quiet_toggles * part.toggle_energy.range.typical +
                          switching.quiet_ram_accesses * part.ram_access_energy.range.typical;
   return {true,
-          ratio * (attached_share_ * (*schedule.clock_hz * clock_j + schedule.attached_hz.typical * cycle_j) +
-                   line_share_ * schedule.busy_hz.typical * cycle_j),
+          ratio * (attached_share_ * *schedule.clock_hz * clock_j +
+                   line_share_ * (schedule.busy_hz.typical + schedule.attached_hz.typical) * cycle_j),
           context_.library.ram_blocks(sized_soft_processor(*pair.soft_processor, memory_need(schedule)),
                                       traits_of(part))};
 }

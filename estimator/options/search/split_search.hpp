@@ -82,7 +82,8 @@ class SplitSearch {
   Context context_;
   std::vector<BlockGroup> groups_;
   double attached_share_ = 0;
-  double line_share_ = 0;  // of all time, bits on the line
+  double line_share_ = 0;     // of all time, bits on the line
+  double ticking_share_ = 0;  // of all time, timers running
   std::map<std::string, Processing> processing_;
   std::map<std::string, double> fabric_w_;
   std::map<std::string, std::vector<std::optional<Room>>> rooms_;  // by part, of each group
