@@ -20,7 +20,7 @@ import recompute_money
 UNITS = {"V": 1, "mV": 1e-3, "A": 1, "mA": 1e-3, "uA": 1e-6, "nA": 1e-9, "W": 1, "mW": 1e-3, "uW": 1e-6, "J": 1, "mJ": 1e-3,
          "uJ": 1e-6, "nJ": 1e-9, "pJ": 1e-12, "fJ": 1e-15, "F": 1, "nF": 1e-9, "pF": 1e-12, "Hz": 1, "kHz": 1e3, "MHz": 1e6,
          "s": 1, "ms": 1e-3, "us": 1e-6, "ns": 1e-9, "h": 3600, "d": 86400, "years": 365.25 * 86400, "year": 365.25 * 86400, "Ah": 3600, "mm": 1e-3, "mm2": 1e-6, "m2": 1, "K": 1, "K/W": 1,
-         "uA/MHz": 1e-12, "USD": 1, "USD/h": 1 / 3600, "USD/m2": 1}
+         "uA/MHz": 1e-12, "B": 8, "KiB": 8192, "USD": 1, "USD/h": 1 / 3600, "USD/m2": 1}
 
 
 def si(value):
@@ -241,7 +241,10 @@ class Option:
                   "logic_cells": cells,
                   "unit_cost": self.unit_cost()}
         if recompute_money.is_covered(self.study):
-            result |= recompute_money.Money(self, effort, si).figures(result["unit_cost"])
+            money = recompute_money.Money(self, effort, si)
+            result |= money.figures(result["unit_cost"])
+            if self.processor:
+                result["flash_use"] = money.flash_use()
         result["energy_per_day"] = result["average_power"] * 86400
         if "battery" in self.study:
             result |= self.battery(result["average_power"], result["standby_power"])

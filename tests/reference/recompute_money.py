@@ -54,6 +54,16 @@ class Money:
         return chip["upgrade"] == "field" and any(self.chip_of(self.carried_by[name]) is chip
                                                   for revision in self.study["revision"] for name in self.touched(revision))
 
+    def flash_use(self):
+        """Boot loader and images in whole erase pages where products in use are updated; sizes in bits."""
+        part, image = self.option.processor, self.option.counted("counts.flash")
+        if self.is_updated_in_field(part):
+            page = self.si(part["erase_page"])
+            pages = lambda size: math.ceil(size / page) * page
+            image = pages(8 * self.si(self.effort["boot_loader_bytes"])) + \
+                (2 if self.study.get("second_image") else 1) * pages(image)
+        return image / (self.si(part["flash"]) * (1 - self.si(self.study["capacity_reserve"])))
+
     def effort_hours(self):
         total = 0.0
         if self.option.logic:
