@@ -30,7 +30,7 @@ struct ExternalPart {
   std::optional<SourcedRange> output_voltage;  // V a regulator makes, or can be set to
   double capacity_bytes = 0;                   // of a configuration memory
   SourcedRange active_current;                 // A for the body
-  SourcedRange standby_current;                // A
+  SourcedRange standby_current;                // A, with nothing attached
   SourcedQuantity board_area;                  // m2 with its keep-out
   Prices prices;
   figures::Source source;

@@ -34,7 +34,8 @@ const Fields<ExternalPart>& external_part_fields() {
       memory_size("capacity", &E::capacity_bytes, "of a configuration memory", Presence::optional),
       range("active_current", &E::active_current, current, "uA", "of the body, at work")
           .as_input("current in use"),
-      range("standby_current", &E::standby_current, current, "uA", "of the body, waiting")
+      range("standby_current", &E::standby_current, current, "uA",
+            "of the body, waiting or slow: with nothing attached")
           .as_input("current in standby"),
       quantity("board_area", &E::board_area, QuantityRule(dims::area).between(0, 1e-2), "mm2",
                "with its keep-out")
@@ -54,6 +55,7 @@ ExternalPart read_external_part(TableReader& reader, const ReadingContext& conte
   if (part.role == ExternalRole::configuration_flash && part.capacity_bytes <= 0) {
     reader.report("role", "configuration memory without capacity, expected its size");
   }
+  check_standby(reader, "standby_current", part.standby_current, "active_current", part.active_current);
   name_inputs(external_part_fields(), part, owner_of(part.id));
   return part;
 }

@@ -46,13 +46,15 @@ struct ProgrammableLogic {
   std::optional<SourcedRange> oscillator_frequency;  // Hz, built in
   SourcedRange oscillator_current;                   // A
   std::optional<SourcedRange> standby_current;  // A, clocks stopped, state kept; absent: leakage and bias
+  std::optional<SourcedRange> wake_up;          // s from stopped clocks to working; absent: not told
 
   Configuration configuration = Configuration::non_volatile;
-  double configuration_bytes = 0;     // what an external memory has to hold
-  SourcedRange configuration_time;    // s from power-up to working
-  SourcedRange configuration_energy;  // J
-  unsigned comparators = 0;           // built in
-  SourcedRange comparator_current;    // A each
+  double configuration_bytes = 0;                          // what an external memory has to hold
+  SourcedRange configuration_time;                         // s from power-up to working
+  SourcedRange configuration_energy;                       // J
+  unsigned comparators = 0;                                // built in
+  SourcedRange comparator_current;                         // A each
+  std::optional<SourcedRange> comparator_standby_current;  // A each, slow; absent: as while on
 };
 
 }  // namespace portweigh::parts

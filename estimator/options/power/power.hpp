@@ -19,7 +19,7 @@ struct PowerContribution {
   EngineKind heats = EngineKind::none;  // the chip that carries this engine; none: no main part
 };
 
-// What waking one processor takes, J: attached for a message or another event where the line was quiet, detached.
+// What waking a processor or a fabric takes, J: attached for a message or another event where the line was quiet, detached.
 struct WakeUps {
   std::string name;
   figures::Figure attached_j;
