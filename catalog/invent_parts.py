@@ -74,6 +74,12 @@ def package(outline, overhead):
     return text + line("source", "grows as the outline shrinks; four-layer board without a heat sink, common practice")
 
 
+def slow_comparator(microamperes):
+    """With nothing attached: a delay of 5 to 30 us is enough to see a cable."""
+    return line("comparator_standby_current", spread(microamperes * 0.03, "uA", 0.4, 2.5, "bias lowered to 3 percent, 5 to "
+                                                                                          "30 us delay"))
+
+
 def price(at_ten_thousand):
     steps = "".join(f'  {{ quantity = {quantity}, price = "{digits(at_ten_thousand * factor, 3)} USD" }},\n'
                     for quantity, factor in PRICE_STEPS.items())
@@ -154,6 +160,9 @@ def programmable_logic(kind, letter, outlines, extras):
     if kind == "flash":
         text += line("standby_current", spread(leakage * 0.65, "uA", 0.5, 2.5, "clocks, oscillator and bank references off, "
                                                                                "state kept"))
+    if kind == "flash" or extras.get("oscillator"):
+        starts = "oscillator and bank references start" if kind == "flash" else "oscillator starts, banks stay on"
+        text += line("wake_up", spread(18 if kind == "flash" else 9, "us", 0.5, 2.2, starts))
     seconds, joules = {"flash": (0.0016, 42), "sram": (0.012, 140) if inside else (0.066, 1150 * cells / 3360),
                        "wide": (0.11, 5000)}[kind]
     text += "\n" + line("configuration", "non-volatile" if inside else "external-flash")
@@ -164,6 +173,7 @@ def programmable_logic(kind, letter, outlines, extras):
     if "comparators" in extras:
         text += line("comparators", extras["comparators"])
         text += line("comparator_current", spread(32, "uA", 0.5, 2.2, "on-chip comparators with 200 ns delay"))
+        text += slow_comparator(32)
     text += "".join(package(outline, 20) for outline in outlines)
     return f"programmable-logic/pl-{kind}-{letter}.toml", text + price(fabric["base_price"] + fabric["cell_price"] * cells)
 
@@ -252,6 +262,7 @@ def microcontroller(identity, of):
     text += line("wake_up", spread(6.5 if wide else 5, "us", 0.5, 2.0, "from stop, internal oscillator"))
     if "comparator" in of["has"]:
         text += line("comparator_current", spread(14 if wide else 22, "uA", 0.45, 2.6, "on-chip comparators, medium speed"))
+        text += slow_comparator(14 if wide else 22)
     for clock, share in of.get("points", []):
         text += "\n[[operating_point]]\n"
         if of.get("switching"):

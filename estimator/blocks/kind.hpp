@@ -41,6 +41,7 @@ struct Pins {
 // Analogue functions that must exist somewhere: in the part, or as external parts.
 struct AnalogueNeeds {
   unsigned comparators = 0;
+  unsigned watching = 0;  // of the comparators: those that look for a cable, on with nothing attached
   unsigned switches = 0;
   unsigned references = 0;
 };
@@ -114,6 +115,8 @@ struct Kind {
   // Bits on the line of the message that is one event of the routine, where a stream of bytes makes it up.
   std::function<double(const Settings&)> message_bits;
   std::vector<std::string> contained_kinds;  // whose work its routine does as well
+  bool runs_while_quiet =
+      false;  // its outputs need the clock with a cable attached and no message on the line
 
   bool contains(const Kind& other) const {
     return std::find(contained_kinds.begin(), contained_kinds.end(), other.name) != contained_kinds.end();

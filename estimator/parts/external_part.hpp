@@ -31,7 +31,7 @@ struct ExternalPart {
   double capacity_bytes = 0;                   // of a configuration memory
   double erase_page_bytes = 1;                 // of it: what is erased at once
   SourcedRange active_current;                 // A for the body
-  SourcedRange standby_current;                // A
+  SourcedRange standby_current;                // A, with nothing attached
   SourcedQuantity board_area;                  // m2 with its keep-out
   Prices prices;
   figures::Source source;

@@ -38,7 +38,8 @@ const Fields<ExternalPart>& external_part_fields() {
                   "of a configuration memory: what is erased at once; absent: a byte", Presence::optional),
       range("active_current", &E::active_current, current, "uA", "of the body, at work")
           .as_input("current in use"),
-      range("standby_current", &E::standby_current, current, "uA", "of the body, waiting")
+      range("standby_current", &E::standby_current, current, "uA",
+            "of the body, waiting or slow: with nothing attached")
           .as_input("current in standby"),
       quantity("board_area", &E::board_area, QuantityRule(dims::area).between(0, 1e-2), "mm2",
                "with its keep-out")
@@ -64,6 +65,7 @@ ExternalPart read_external_part(TableReader& reader, const ReadingContext& conte
                   fmt::format("erase page of {} bytes, expected 1 byte to the {:.0f} bytes of capacity",
                               part.erase_page_bytes, part.capacity_bytes));
   }
+  check_standby(reader, "standby_current", part.standby_current, "active_current", part.active_current);
   name_inputs(external_part_fields(), part, owner_of(part.id));
   return part;
 }

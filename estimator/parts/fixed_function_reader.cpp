@@ -59,6 +59,8 @@ FixedFunction read_fixed_function(TableReader& reader, const ReadingContext& con
   read_record(reader, part_fields(), device.part);
   read_record(reader, fixed_function_fields(), device);
   check_part(reader, device.part, context);
+  check_standby(reader, "detached_current", device.detached_current, "attached_current",
+                device.attached_current);
   name_inputs(device);
   return device;
 }

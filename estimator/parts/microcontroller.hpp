@@ -47,8 +47,9 @@ struct Microcontroller {
   // "comparator", "reference", "i2c-target", "i2c-controller", "spi-target", "spi-controller", "uart",
   // "edge-interrupt".
   std::map<std::string, unsigned> peripherals;
-  std::vector<OperatingPoint> operating_points;  // beside full speed, voltages and clocks rising
-  SourcedRange comparator_current;               // A each, while on
+  std::vector<OperatingPoint> operating_points;            // beside full speed, voltages and clocks rising
+  SourcedRange comparator_current;                         // A each, while on
+  std::optional<SourcedRange> comparator_standby_current;  // A each, slow; absent: as while on
 };
 
 }  // namespace portweigh::parts

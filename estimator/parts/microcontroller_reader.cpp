@@ -102,6 +102,8 @@ void check_microcontroller(TableReader& reader, const Microcontroller& device,
   if (device.peripherals.contains("comparator") && !reader.has("comparator_current")) {
     reader.report("peripherals", "comparators without comparator_current, expected both");
   }
+  check_standby(reader, "comparator_standby_current", device.comparator_standby_current, "comparator_current",
+                device.comparator_current);
 }
 
 }  // namespace
@@ -161,6 +163,9 @@ const Fields<Microcontroller>& microcontroller_fields() {
       range("comparator_current", &M::comparator_current, current, "uA", "of each comparator while on",
             Presence::optional)
           .as_input("current of a comparator", "process of {}"),
+      range("comparator_standby_current", &M::comparator_standby_current, current, "uA",
+            "of each comparator, slow, with nothing attached; absent: as while on")
+          .as_input("current of a slow comparator", "process of {}"),
       tables("operating_point", &M::operating_points, operating_point_fields(),
              "lower core voltages than at full speed, rising", Presence::optional)};
   return fields;

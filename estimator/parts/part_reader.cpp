@@ -152,6 +152,16 @@ void check_prices(TableReader& part, const Prices& prices, const ReadingContext&
   }
 }
 
+void check_standby(TableReader& reader, const std::string& key, const std::optional<SourcedRange>& standby,
+                   const std::string& work_key, const SourcedRange& work) {
+  if (!standby || !reader.has(key) || !reader.has(work_key)) return;
+  const figures::Range& low = standby->range;
+  const figures::Range& high = work.range;
+  if (low.low <= high.low && low.typical <= high.typical && low.high <= high.high) return;
+  reader.report(key,
+                fmt::format("{} above {}, expected at most as much at low, typical and high", key, work_key));
+}
+
 void check_part(TableReader& reader, const Part& part, const ReadingContext& context) {
   check_id(reader, part.id, context);
   check_prices(reader, part.prices, context);

@@ -50,6 +50,10 @@ void name_inputs(Part& part);
 // Report into the reader's document.
 void check_id(reading::TableReader& reader, const std::string& id, const ReadingContext& context);
 void check_prices(reading::TableReader& part, const Prices& prices, const ReadingContext& context);
+// A current in standby is at most that at work, at each end of the ranges; without one of them there is nothing to check.
+void check_standby(reading::TableReader& reader, const std::string& key,
+                   const std::optional<SourcedRange>& standby, const std::string& work_key,
+                   const SourcedRange& work);
 void check_part(reading::TableReader& reader, const Part& part, const ReadingContext& context);
 
 }  // namespace portweigh::parts

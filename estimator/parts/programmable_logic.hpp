@@ -49,6 +49,7 @@ struct ProgrammableLogic {
   // By which the oscillator can be divided for a soft processor's clock, rising.
   std::vector<double> oscillator_dividers = {1, 2, 4, 8, 16, 32, 64, 128};
   std::optional<SourcedRange> standby_current;  // A, clocks stopped, state kept; absent: leakage and bias
+  std::optional<SourcedRange> wake_up;          // s from stopped clocks to working; absent: not told
 
   Configuration configuration = Configuration::non_volatile;
   double configuration_bytes = 0;     // of an image: what a memory outside has to hold; 0: not told
@@ -56,6 +57,7 @@ struct ProgrammableLogic {
   SourcedRange configuration_energy;  // J
   unsigned comparators = 0;           // built in
   SourcedRange comparator_current;    // A each
+  std::optional<SourcedRange> comparator_standby_current;  // A each, slow; absent: as while on
 };
 
 }  // namespace portweigh::parts

@@ -96,6 +96,9 @@ Fields<ProgrammableLogic> power_fields() {
       range("standby_current", &P::standby_current, current, "uA",
             "clocks stopped, state kept; absent: leakage and bias")
           .as_input("standby, clocks stopped, at 25 degC", "process of {}"),
+      range("wake_up", &P::wake_up, QuantityRule(dims::time).between(0, 1), "us",
+            "from stopped clocks, state kept, to working; absent: clocks run while a cable is attached")
+          .as_input("wake-up time", "process of {}"),
       choice(
           "configuration", &P::configuration,
           {{"non-volatile", Configuration::non_volatile}, {"external-flash", Configuration::external_flash}},
@@ -108,7 +111,10 @@ Fields<ProgrammableLogic> power_fields() {
             "power-up to working"),
       count("comparators", &P::comparators, 0, 100, "built in", Presence::optional),
       range("comparator_current", &P::comparator_current, current, "uA", "each, while on", Presence::optional)
-          .as_input("current of a comparator", "process of {}")};
+          .as_input("current of a comparator", "process of {}"),
+      range("comparator_standby_current", &P::comparator_standby_current, current, "uA",
+            "each, slow, with nothing attached; absent: as while on")
+          .as_input("current of a slow comparator", "process of {}")};
 }
 
 void check_dividers(TableReader& reader, const ProgrammableLogic& device) {
@@ -137,6 +143,8 @@ void check_programmable_logic(TableReader& reader, const ProgrammableLogic& devi
   if (device.comparators > 0 && !reader.has("comparator_current")) {
     reader.report("comparators", "comparators without comparator_current, expected both");
   }
+  check_standby(reader, "comparator_standby_current", device.comparator_standby_current, "comparator_current",
+                device.comparator_current);
   if (device.ram_blocks > 0 && device.ram_block_bits == 0) {
     reader.report("ram_block_bits",
                   fmt::format("{} RAM blocks of 0 bits, expected at least 1 bit", device.ram_blocks));

@@ -64,6 +64,14 @@ TEST_CASE("a regulator tells what it makes, a configuration memory what it holds
         Lines{"part.toml:5:14: erase page of 0 bytes, expected 1 byte to the 65536 bytes of capacity"});
 }
 
+TEST_CASE("a part in standby takes at most what it takes at work") {
+  CHECK(mistakes_after("\"5 uA\"", "\"70 uA\"").empty());
+  CHECK(
+      mistakes_after("\"5 uA\"", "\"71 uA\"") ==
+      Lines{
+          "part.toml:6:19: standby_current above active_current, expected at most as much at low, typical and high"});
+}
+
 TEST_CASE("a price list is of steps and single pieces unless it says otherwise") {
   const auto prices_of = [](const std::string& text) {
     auto document = reading::Document::parse(text, "part.toml");

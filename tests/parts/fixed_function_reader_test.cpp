@@ -28,5 +28,13 @@ TEST_CASE("features are names, each once") {
               "hyphens, such as \"port-controller\""});
 }
 
+TEST_CASE("a controller takes no more detached than attached") {
+  CHECK(
+      mistakes_after("\"8 uA\"", "\"251 uA\"") ==
+      Lines{
+          "part.toml:16:20: detached_current above attached_current, expected at most as much at low, typical and "
+          "high"});
+}
+
 }  // namespace
 }  // namespace portweigh::parts

@@ -80,6 +80,12 @@ TEST_CASE("peripherals come from a closed list") {
               "reference, spi-controller, spi-target, uart; nearest: \"uart\""});
   CHECK(mistakes_after("uart = 1", "comparator = 1") ==
         Lines{"part.toml:23:15: comparators without comparator_current, expected both"});
+  CHECK(
+      mistakes_after("wake_up",
+                     "comparator_current = \"10 uA\"\ncomparator_standby_current = \"11 uA\"\nwake_up") ==
+      Lines{
+          "part.toml:23:30: comparator_standby_current above comparator_current, expected at most as much at "
+          "low, typical and high"});
 }
 
 }  // namespace

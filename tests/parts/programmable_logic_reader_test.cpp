@@ -81,6 +81,14 @@ TEST_CASE("keys that need one another") {
         Lines{"part.toml:35:24: oscillator_frequency without oscillator_current, expected both"});
   CHECK(mistakes_after("cells = 512", "cells = 512\ncomparators = 2") ==
         Lines{"part.toml:13:15: comparators without comparator_current, expected both"});
+  const std::string slow =
+      "cells = 512\ncomparators = 2\ncomparator_current = \"30 uA\"\ncomparator_standby_current = ";
+  CHECK(mistakes_after("cells = 512", slow + "\"1 uA\"") == Lines{});
+  CHECK(
+      mistakes_after("cells = 512", slow + R"({ low = "1 uA", typical = "2 uA", high = "31 uA" })") ==
+      Lines{
+          "part.toml:15:30: comparator_standby_current above comparator_current, expected at most as much at "
+          "low, typical and high"});
   CHECK(mistakes_after("ram_block_bits = 9216", "ram_block_bits = 0") ==
         Lines{"part.toml:17:18: 2 RAM blocks of 0 bits, expected at least 1 bit"});
   CHECK(mistakes_after("core_voltage = \"1.2 V\"", "core_voltage = \"5 V\"") ==

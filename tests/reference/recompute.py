@@ -136,6 +136,21 @@ class Option:
         hot = leak * growth(kelvin)
         asleep = volt * si(part["standby_current"]) if has_standby else leak
         self.add("programmable-logic", hot, hot, asleep * growth(ambient))
+        self.stop_clocks()
+
+    # So far only the fabric has contributed: busy, quiet with its clocks running, and stopped.
+    def stop_clocks(self):
+        part, timing = self.logic, self.function["timing"]
+        if "wake_up" not in part:
+            return
+        running = sum(quiet - stopped for _, _, quiet, stopped in self.contributors)
+        wake = running * si(part["wake_up"])
+        detached = wake + running * si(timing["response"])
+        assigned = [self.block(name)["kind"] for name, carrier in self.row["assignment"].items() if carrier == "logic fabric"]
+        stops = high(part["wake_up"]) < 48 / high(timing["bit_rate"]) and "pulse-width" not in assigned
+        self.wakes.append((wake if stops else 0.0, detached, running if stops else 0.0))
+        if stops:
+            self.contributors = [(chip, busy, stopped, stopped) for chip, busy, _, stopped in self.contributors]
 
     def resistance(self, part):
         return si(next(package for package in part["package"] if package["name"] == part["outline"])["thermal_resistance"])
@@ -159,7 +174,9 @@ class Option:
         wake = handler + volt * run * si(part["wake_up"])
         assert self.study.get("while_line_busy", "awake") == "awake"
         self.add("microcontrollers", volt * run, volt * (stop if stops else sleep), volt * stop)
-        self.wakes.append((wake if stops else handler, wake))
+        tick_s = self.counted("counts.tick_cycles") / clock + (si(part["wake_up"]) if stops else 0.0)
+        ticking = volt * run * tick_s / si(self.function["timing"]["tick"]) if self.counted("counts.tick_cycles") else 0.0
+        self.wakes.append((wake if stops else handler, wake, ticking))
 
     def add_rest(self):
         volt = self.supply_v
@@ -168,12 +185,14 @@ class Option:
                                          for key in ("active_current", "attached_current", "detached_current")))
         else:
             inside = sum(chip.get("comparators", chip.get("peripherals", {}).get("comparator", 0)) for chip in self.chips)
-            needed = sum(block["settings"].get("comparators", 0) for block in self.function["block"]
-                         if block["kind"] == "analogue-front-end")
+            front_ends = [block["settings"] for block in self.function["block"] if block["kind"] == "analogue-front-end"]
+            needed = sum(settings.get("comparators", 0) for settings in front_ends)
+            watching = sum(settings.get("watching", settings.get("comparators", 0)) for settings in front_ends)
             if min(inside, needed):
                 of = self.logic if self.logic and self.logic.get("comparators", 0) else self.processor
                 watts = volt * si(of["comparator_current"]) * min(inside, needed)
-                self.add(of["role_of_chip"], watts, watts, watts)
+                slow = volt * si(of.get("comparator_standby_current", of["comparator_current"]))
+                self.add(of["role_of_chip"], watts, watts, slow * min(inside, needed, watching))
         timing = self.function["timing"]
         if self.driven_edges_hz:
             rise_j = si(timing["line_capacitance"]) * si(timing["line_swing"]) * volt
@@ -198,7 +217,8 @@ class Option:
             return sum(c[3] for c in self.contributors) + sum(others_hz * wake[1] for wake in self.wakes)
         wakes_hz = (1 - busy) * (busy * self.message_hz + others_hz)
         drawn_w = sum(busy * c[1] + (1 - busy) * c[2] for c in self.contributors)
-        return drawn_w + sum(wakes_hz * wake[0] for wake in self.wakes)
+        timers = (1 - busy) * min(1.0, (busy * self.message_hz + others_hz) * si(self.function["timing"]["response"]))
+        return drawn_w + sum(wakes_hz * wake[0] + timers * wake[2] for wake in self.wakes)
 
     def price(self, part, count):
         """Step prices at the quantity of an order, bought up to the next break where that is cheaper in all."""

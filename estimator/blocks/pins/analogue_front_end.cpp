@@ -3,8 +3,11 @@
 // It has no logic and no firmware. Pins: a comparator needs the input it watches, a switch the line that
 // controls it (a digital output of the engine) and its sense line; a reference needs a pin only where the
 // part has none inside, which the part's own description decides, so it takes none here.
+// With nothing attached some comparators look for a cable, slowly; the others are off.
 // Example: 2 comparators and 1 switch take 3 analogue pins and 1 digital output.
 // Tested by tests/blocks/supplied/given_counts_test.cpp.
+#include <algorithm>
+
 #include "blocks/supplied/given_counts.hpp"
 
 namespace portweigh::blocks {
@@ -15,7 +18,9 @@ unsigned count_of(const Settings& settings, std::string_view name) {
 }
 
 AnalogueNeeds analogue_front_end_needs(const Settings& settings) {
-  return {.comparators = count_of(settings, "comparators"),
+  const unsigned comparators = count_of(settings, "comparators");
+  return {.comparators = comparators,
+          .watching = std::min(comparators, count_of(settings, "watching")),
           .switches = count_of(settings, "switches"),
           .references = count_of(settings, "references")};
 }
@@ -33,6 +38,8 @@ Kind analogue_front_end_kind() {
   kind.summary = "comparators, switches and references: no logic; pins, parts and current";
   kind.settings = {
       {"comparators", "comparators, each watching one line", IntegerDomain{0, 2, 32}},
+      {"watching", "of the comparators, those that look for a cable while nothing is attached",
+       IntegerDomain{0, 32, 32}},
       {"switches", "analogue or power switches, each with a control and a sense line",
        IntegerDomain{0, 1, 32}},
       {"references", "voltage references", IntegerDomain{0, 1, 8}},

@@ -193,6 +193,7 @@ Kind pulse_width_kind() {
   kind.methods = {{"software-steps", {}}, {"compare-output", {"compare-output"}}};
   kind.run = pulse_width_run;
   kind.event = always(Event::tick);
+  kind.runs_while_quiet = true;
   kind.pins = [](const Settings& settings) {
     return Pins{.digital_outputs = static_cast<unsigned>(settings.integer("channels"))};
   };

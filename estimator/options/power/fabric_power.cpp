@@ -10,14 +10,15 @@
 //   oscillator, bias, comparators: V_s I
 // With an external core rail the ratio is one over its converter's efficiency, taken as that of a linear one.
 // Source of the form: P = alpha C V^2 f + I V, Weste & Harris, CMOS VLSI Design. Idle and detached modes use
-// the activity simulated without traffic; detached, clocks stand still.
+// the activity simulated without traffic; detached, clocks stand still, and with a cable attached and the line quiet
+// where fabric_modes.hpp lets them.
 #include <fmt/core.h>
 
 #include <algorithm>
 
 #include "options/firmware/event_rules.hpp"
+#include "options/power/fabric_modes.hpp"
 #include "options/power/power.hpp"
-#include "options/power/processor_modes.hpp"
 #include "options/power/temperature.hpp"
 
 namespace portweigh::options {
@@ -33,6 +34,9 @@ struct FabricInputs {
   Figure supply_v;
   Figure core_ratio;  // supply watts for each core watt
   Figure clock_hz;
+  bool stops_while_quiet;
+  std::vector<Figure>
+      running_w;  // what each contributor draws more with clocks running than with them stopped
 };
 
 // Counts of one clock domain with the spread of each block's class.
@@ -112,14 +116,17 @@ Activity sum_activity(Draft& draft, const Placed& placed, const std::vector<Fabr
   return sum;
 }
 
-void add(Draft& draft, const FabricInputs& in, std::string_view key, std::string_view label, Figure busy,
-         Figure quiet, Figure detached) {
+// Busy and quiet: with clocks running.
+void add(Draft& draft, FabricInputs& in, std::string_view key, std::string_view label, Figure busy,
+         Figure quiet, Figure stopped) {
+  const char* quiet_label = in.stops_while_quiet ? "line quiet, clocks stopped" : "line quiet";
   add_contribution(draft, in.drawn,
-                   {std::string(key), std::string(label), "line busy", "line quiet", EngineKind::fabric},
-                   busy, quiet, detached);
+                   {std::string(key), std::string(label), "line busy", quiet_label, EngineKind::fabric}, busy,
+                   in.stops_while_quiet ? stopped : quiet, stopped);
+  in.running_w.push_back(quiet - stopped);
 }
 
-void add_domain(Draft& draft, const FabricInputs& in, std::string_view prefix, std::string_view label,
+void add_domain(Draft& draft, FabricInputs& in, std::string_view prefix, std::string_view label,
                 Figure clock_hz, const Activity& activity, bool has_trunk) {
   const parts::ProgrammableLogic& part = in.part;
   const Figure none = draft.zero(dimensions::power);
@@ -141,7 +148,7 @@ void add_domain(Draft& draft, const FabricInputs& in, std::string_view prefix, s
       ram_w(quiet_accesses_hz + activity.event_accesses_hz), ram_w(quiet_accesses_hz), none);
 }
 
-void add_bias(Draft& draft, const FabricInputs& in) {
+void add_bias(Draft& draft, FabricInputs& in) {
   const parts::ProgrammableLogic& part = in.part;
   const Figure none = draft.zero(dimensions::power);
   const Figure bias_w = in.supply_v * draft.input(part.bias_current);
@@ -153,7 +160,7 @@ void add_bias(Draft& draft, const FabricInputs& in) {
 }
 
 // Last, since it grows with the heat of all the others.
-void add_leakage(Draft& draft, const FabricInputs& in, const Packaged& packaged) {
+void add_leakage(Draft& draft, FabricInputs& in, const Packaged& packaged) {
   const parts::ProgrammableLogic& part = in.part;
   const auto has_fabric = [](const Chip& chip) { return chip.carries(EngineKind::fabric); };
   const parts::Package* package =
@@ -176,7 +183,7 @@ void add_leakage(Draft& draft, const FabricInputs& in, const Packaged& packaged)
   }
 }
 
-void add_pins(Draft& draft, const FabricInputs& in) {
+void add_pins(Draft& draft, FabricInputs& in) {
   const study::Timing& timing = draft.context.study.function.timing;
   const Figure capacitance = draft.input(in.part.pin_capacitance);
   const Figure rate = draft.input(timing.bit_rate);
@@ -185,34 +192,54 @@ void add_pins(Draft& draft, const FabricInputs& in) {
   add(draft, in, "pins", "pins", 0.5 * capacitance * power(in.supply_v, 2.0) * edges * rate, none, none);
 }
 
+void add_waking(Draft& draft, const FabricInputs& in) {
+  if (!in.part.wake_up) return;
+  const Figure response = draft.ledger().constant(draft.context.study.function.timing.response.value_si,
+                                                  dimensions::time, "longest time to answer");
+  const Figure wake_s = draft.input(*in.part.wake_up);
+  const Figure running_w = draft.name(figures::sum(in.running_w), "fabric_running",
+                                      "fabric, added by running clocks, line quiet", "mW");
+  const Figure energy = draft.name(running_w * awake_for_event(wake_s, response), "fabric_wake_up_energy",
+                                   "energy of a wake-up of the fabric, detached", "uJ");
+  if (in.stops_while_quiet) {
+    in.drawn.wake_ups.push_back({"fabric", running_w * wake_s, energy, running_w});
+  } else {
+    in.drawn.wake_ups.push_back({"fabric", draft.zero(dimensions::energy), energy});
+  }
+}
+
 }  // namespace
 
 void add_fabric_power(Draft& draft, const Placed& placed, const Packaged& packaged, const Cells& cells,
                       Drawn& drawn) {
   if (!cells.clock_hz) return;
   const parts::ProgrammableLogic& part = *draft.candidate.logic();
-  const study::Timing& timing = draft.context.study.function.timing;
   const Figure supply = draft.input(draft.context.study.supply_voltage);
   const Figure core = draft.input(part.core_voltage);
   const Figure ratio = draft.name(supply / core, "core_ratio", "supply watts for each core watt", "1");
-  const FabricInputs in{drawn, part, supply, ratio, *cells.clock_hz};
+  const study::PortFunction& function = draft.context.study.function;
+  const QuietClocks clocks = quiet_clocks(part, function, draft.candidate.engine_of_block);
+  draft.option.notes.push_back(describe(clocks, part, function));
+  FabricInputs in{drawn, part, supply, ratio, *cells.clock_hz, clocks == QuietClocks::stopped, {}};
   add_bias(draft, in);
-  BusyLine line{draft.input(timing.bit_rate), message_rate(draft), in.clock_hz};
+  BusyLine line{draft.input(function.timing.bit_rate), message_rate(draft), in.clock_hz};
   add_domain(draft, in, "", "", in.clock_hz, sum_activity(draft, placed, cells.blocks, false, line), true);
   if (const Firmware* soft = placed.firmware_on(EngineKind::soft_processor)) {
     const Schedule& schedule = soft->schedule;
     const Figure clock = draft.counted("soft_clock_rate", "clock of the soft processor",
-                                       exactly(schedule.clock_hz.value_or(0)),
-                                       "lowest clock setting that meets every deadline", "MHz");
+                                       exactly(schedule.clock_hz.value_or(0)), soft->clock_choice, "MHz");
     line.busy_clock_hz =
         draft.executed("counts.soft_busy_cycles", "soft processor: cycles a second, line busy",
-                       schedule.busy_hz, "soft processor", "executed routines", "MHz");
+                       schedule.busy_hz, "soft processor", "executed routines", "MHz") +
+        draft.executed("counts.soft_attached_cycles", "soft processor: cycles a second of timers, line busy",
+                       schedule.attached_hz, "soft processor", "executed routines", "MHz");
     draft.name(line.busy_clock_hz / clock, "soft_load", "load of the soft processor", "%");
     add_domain(draft, in, "soft_processor_", "soft processor ", clock,
                sum_activity(draft, placed, cells.blocks, true, line), false);
   }
   add_pins(draft, in);
   add_leakage(draft, in, packaged);
+  add_waking(draft, in);
 }
 
 }  // namespace portweigh::options

@@ -25,31 +25,42 @@ void add_fixed_function(Draft& draft, Drawn& drawn) {
                    supply * draft.input(part.detached_current));
 }
 
-unsigned comparators_needed(const Draft& draft) {
-  unsigned needed = 0;
+blocks::AnalogueNeeds comparators_needed(const Draft& draft) {
+  blocks::AnalogueNeeds needed;
   for (const study::FunctionBlock& block : draft.context.study.function.blocks) {
-    if (block.kind->analogue) needed += block.kind->analogue(block.settings).comparators;
+    if (!block.kind->analogue) continue;
+    const blocks::AnalogueNeeds of_block = block.kind->analogue(block.settings);
+    needed.comparators += of_block.comparators;
+    needed.watching += of_block.watching;
   }
   return needed;
 }
 
-// Comparators of a chip stay on in every state: they watch the line and the cable.
+// Comparators of a chip are at full speed while attached, since their edge announces a message. Detached, those that
+// look for a cable are slow where the part can be: it only has to be seen within milliseconds. The others are off.
 void add_comparators_inside(Draft& draft, Drawn& drawn) {
   const Candidate& candidate = draft.candidate;
   unsigned inside = 0;
   for (const Chip& chip : candidate.chips) inside += chip.comparators();
-  const unsigned used = std::min(inside, comparators_needed(draft));
+  const blocks::AnalogueNeeds needed = comparators_needed(draft);
+  const unsigned used = std::min(inside, needed.comparators);
   if (used == 0 || candidate.fixed() != nullptr) return;
   const bool is_in_logic = candidate.logic() != nullptr && candidate.logic()->comparators > 0;
   const Figure each_a = draft.input(is_in_logic ? candidate.logic()->comparator_current
                                                 : candidate.microcontroller()->comparator_current);
+  const auto& standby = is_in_logic ? candidate.logic()->comparator_standby_current
+                                    : candidate.microcontroller()->comparator_standby_current;
   const Figure all_w =
       supply_voltage(draft) * each_a *
       draft.counted("counts.comparators", "comparators in use", exactly(used), "port function");
+  const Figure watching_w =
+      supply_voltage(draft) * (standby ? draft.input(*standby) : each_a) *
+      draft.counted("counts.comparators_watching", "comparators that look for a cable, detached",
+                    exactly(std::min(used, needed.watching)), "port function");
   add_contribution(draft, drawn,
                    {"comparators", "comparators", "busy", "quiet",
                     is_in_logic ? EngineKind::fabric : EngineKind::microcontroller},
-                   all_w, all_w, all_w);
+                   all_w, all_w, watching_w);
 }
 
 void add_external(Draft& draft, Drawn& drawn) {
@@ -64,6 +75,7 @@ void add_external(Draft& draft, Drawn& drawn) {
              draft.counted(fmt::format("counts.{}.bodies", part->id), "bodies", exactly(line.count),
                            "parts list");
     };
+    // With nothing attached a body is slow, or waits.
     const Figure standby_w = power_w(part->standby_current);
     // A configuration memory is read once, at power-up; configuration energy is the part's.
     const bool is_always_asleep = part->role == parts::ExternalRole::configuration_flash;

@@ -19,12 +19,12 @@ struct PowerContribution {
   EngineKind heats = EngineKind::none;  // the chip that carries this engine; none: no main part
 };
 
-// What waking one processor takes, J: attached for a message or another event where the line was quiet, detached.
+// What waking a processor or a fabric takes, J: attached for a message or another event where the line was quiet, detached.
 struct WakeUps {
   std::string name;
   figures::Figure attached_j;
   figures::Figure detached_j;
-  std::optional<figures::Figure> ticking_w = {};  // while timers run that firmware counts down
+  std::optional<figures::Figure> ticking_w = {};  // while timers run that need ticks
 };
 
 struct Drawn {

@@ -26,8 +26,13 @@ namespace portweigh::options {
 
 inline constexpr double preamble_bits_to_wake = 48;
 
-inline bool wakes_within_preamble(const parts::Microcontroller& part, const study::Timing& timing) {
-  return part.wake_up.range.high < preamble_bits_to_wake / timing.bit_rate.range.high;
+// s that a sleeping part has for waking up.
+inline double time_to_wake_s(const study::Timing& timing) {
+  return preamble_bits_to_wake / timing.bit_rate.range.high;
+}
+
+inline bool wakes_within_preamble(const parts::SourcedRange& wake_up, const study::Timing& timing) {
+  return wake_up.range.high < time_to_wake_s(timing);
 }
 
 inline double minimum(double a, double b) {
@@ -92,7 +97,7 @@ ProcessorModes<Number> processor_modes(const parts::Microcontroller& part, std::
   const Number load = minimum(work.cycles_hz / work.clock_hz, work.one);
   const Number awake_w = supply_v * run_a;
   const Number sleeping_w = supply_v * mixed(load, run_a, sleep_a);
-  const bool stops = wakes_within_preamble(part, study.function.timing);
+  const bool stops = wakes_within_preamble(part.wake_up, study.function.timing);
   const Number quiet_w = supply_v * (stops ? stop_a : sleep_a);
   const Number handler_s = work.handler_cycles / work.clock_hz;
   const Number tick_s = work.tick_cycles / work.clock_hz;

@@ -1,5 +1,5 @@
 // What a microcontroller draws, as figures; the formulas stand in processor_modes.hpp. The load comes from
-// the executed routines; comparators stay on while attached, and to sense a cable.
+// the executed routines.
 #include <fmt/core.h>
 
 #include "figures/evaluation/evaluate.hpp"
@@ -69,7 +69,7 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
              "processor, line busy, if it slept between events", "mW");
   const bool is_awake = study.while_line_busy == study::WhileLineBusy::awake;
   if (is_awake) note_what_sleep_saves(draft, modes.awake_w, modes.sleeping_w);
-  if (!wakes_within_preamble(part, study.function.timing)) {
+  if (!wakes_within_preamble(part.wake_up, study.function.timing)) {
     draft.option.notes.push_back(
         fmt::format("{} wakes up too slowly to stop while attached ({})", part.part.id,
                     figures::format_quantity(part.wake_up.range.high, dimensions::time)));

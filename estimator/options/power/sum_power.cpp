@@ -2,10 +2,10 @@
 //
 //   P(state)  = attached: activity P_busy + (1 - activity) (P_quiet + wakes E_attached)
 //               detached: P_detached + other wake-ups E_detached
-//   P_quiet   includes ticks of timers that firmware counts down, for as long as an answer may take after each
+//   P_quiet   includes what running timers need, for as long as an answer may take after each
 //               wake-up; beside a line that is busy they are part of the load
 //   wakes     = activity x messages a second of a busy line + other wake-ups of the state. A message that follows
-//               another without pause finds the processor awake: hence (1 - activity)
+//               another without pause finds processor and fabric awake: hence (1 - activity)
 //   average   = sum of share(state) P(state); the duty cycle is the share of the active state, the others keep
 //               their proportions in what is left
 //   T_J       = T_A + theta_JA P(busy) of each main part by what it draws itself, and what the others' power warms it by
@@ -40,8 +40,7 @@ Figure attached_wake_ups(Draft& draft, const study::PortState& state) {
                     fmt::format("messages and other wake-ups, {}", state.name), "Hz");
 }
 
-Figure quiet_wake_ups(Draft& draft, const study::PortState& state, const WakeUps& wakes) {
-  const Figure wakes_hz = attached_wake_ups(draft, state);
+Figure quiet_wake_ups(Draft& draft, Figure wakes_hz, const WakeUps& wakes) {
   const Figure handled_w = wakes_hz * wakes.attached_j;
   if (!wakes.ticking_w) return handled_w;
   figures::Ledger& ledger = draft.ledger();
@@ -60,11 +59,14 @@ Figure state_power(Draft& draft, const Drawn& drawn, const study::PortState& sta
     parts.push_back(draft.name(power_w, key_of("state_power." + state.name + "." + contribution.name),
                                fmt::format("{}, {}", contribution.name, state.name), "mW"));
   }
-  for (const WakeUps& wakes : drawn.wake_ups) {
-    const Figure power_w = state.is_attached ? (1.0 - activity) * quiet_wake_ups(draft, state, wakes)
-                                             : draft.input(state.wake_ups) * wakes.detached_j;
-    parts.push_back(draft.name(power_w, fmt::format("state_power.{}.wake_ups_{}", state.name, wakes.name),
-                               fmt::format("{}'s wake-ups, {}", wakes.name, state.name), "mW"));
+  if (!drawn.wake_ups.empty()) {
+    const Figure wakes_hz = state.is_attached ? attached_wake_ups(draft, state) : draft.input(state.wake_ups);
+    for (const WakeUps& wakes : drawn.wake_ups) {
+      const Figure power_w = state.is_attached ? (1.0 - activity) * quiet_wake_ups(draft, wakes_hz, wakes)
+                                               : wakes_hz * wakes.detached_j;
+      parts.push_back(draft.name(power_w, fmt::format("state_power.{}.wake_ups_{}", state.name, wakes.name),
+                                 fmt::format("{}'s wake-ups, {}", wakes.name, state.name), "mW"));
+    }
   }
   if (parts.empty()) parts.push_back(draft.zero(dimensions::power));
   return draft.name(figures::sum(parts), fmt::format("state_power.{}", state.name), "power, " + state.name,

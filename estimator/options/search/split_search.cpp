@@ -13,6 +13,7 @@
 #include "options/firmware/memory.hpp"
 #include "options/firmware/processor_estimate.hpp"
 #include "options/package/package.hpp"
+#include "options/power/fabric_modes.hpp"
 #include "options/power/processor_modes.hpp"
 
 namespace portweigh::options {
@@ -74,7 +75,6 @@ SplitSearch::SplitSearch(Context context) : context_(context), groups_(group_blo
   const study::Timing& timing = context.study.function.timing;
   for (const study::PortState& state : context.study.states) {
     if (!state.is_attached) continue;
-    attached_share_ += state.share.range.typical;
     const double activity = state.line_activity.range.typical;
     line_share_ += state.share.range.typical * activity;
     const double wakes_hz =
@@ -107,8 +107,8 @@ bool SplitSearch::is_allowed(const BlockGroup& group, EngineKind engine, const C
   return true;
 }
 
-double SplitSearch::fabric_w(const BlockUse& use, const study::FunctionBlock* block,
-                             const parts::ProgrammableLogic& part) {
+SplitSearch::FabricPower SplitSearch::fabric_power(const BlockUse& use, const study::FunctionBlock* block,
+                                                   const parts::ProgrammableLogic& part) {
   const study::Study& study = context_.study;
   const double clock_hz = study.function.timing.oversampling * study.function.timing.bit_rate.range.typical;
   const double ratio = study.supply_voltage.range.typical / part.core_voltage.range.typical;
@@ -128,18 +128,37 @@ double SplitSearch::fabric_w(const BlockUse& use, const study::FunctionBlock* bl
     events_hz = rate.per_bit * bit_rate_hz + rate.per_message * message_rate_hz(timing, bit_rate_hz) +
                 rate.per_second_hz;
   }
-  return ratio * (attached_share_ * clock_hz * quiet_j + line_share_ * events_hz * event_j);
+  return {ratio * clock_hz * quiet_j, ratio * line_share_ * events_hz * event_j};
 }
 
-double SplitSearch::fabric_w(const BlockGroup& group, const parts::ProgrammableLogic& part) {
+SplitSearch::FabricPower SplitSearch::fabric_power(const BlockGroup& group,
+                                                   const parts::ProgrammableLogic& part) {
   const std::string key = part.part.id + "/" + group.name;
-  if (const auto known = fabric_w_.find(key); known != fabric_w_.end()) return known->second;
-  double sum_w = 0;
+  if (const auto known = fabric_power_.find(key); known != fabric_power_.end()) return known->second;
+  FabricPower sum;
   for (const std::size_t i : group.blocks) {
     const study::FunctionBlock& block = context_.study.function.blocks[i];
-    sum_w += fabric_w(use_of(block), &block, part);
+    const FabricPower power = fabric_power(use_of(block), &block, part);
+    sum.clocked_w += power.clocked_w;
+    sum.events_w += power.events_w;
   }
-  return fabric_w_.emplace(key, sum_w).first->second;
+  return fabric_power_.emplace(key, sum).first->second;
+}
+
+// An assignment that keeps the clocks running pays for what a fabric of any content draws then.
+double SplitSearch::fabric_w(const Candidate& split, const Assigned& assigned,
+                             const std::vector<BlockUse>& links) {
+  const parts::ProgrammableLogic& part = *split.logic();
+  const study::Study& study = context_.study;
+  const double share = clocked_share(study, part, quiet_clocks(part, study.function, split.engine_of_block));
+  const double least_share = least_clocked_share(study, part);
+  double sum_w = (share - least_share) * running_w(study, part);
+  const auto add = [&](const FabricPower& power) { sum_w += share * power.clocked_w + power.events_w; };
+  for (const BlockUse& use : links) add(fabric_power(use, nullptr, part));
+  for (std::size_t item = 0; item < assigned.size(); ++item) {
+    if (assigned[item] == fabric_engine(split)) add(fabric_power(groups_[item], part));
+  }
+  return sum_w;
 }
 
 double SplitSearch::host_w(const BlockGroup& group) {
@@ -153,26 +172,28 @@ double SplitSearch::host_w(const BlockGroup& group) {
 }
 
 // Its energy is that of a soft processor of usual size.
-SplitSearch::Processing SplitSearch::soft_processing(const Candidate& pair,
+SplitSearch::Processing SplitSearch::soft_processing(const Candidate& split,
                                                      std::span<const study::FunctionBlock* const> blocks) {
-  const parts::ProgrammableLogic& part = *pair.logic();
+  const parts::ProgrammableLogic& part = *split.logic();
   if (!part.oscillator_frequency || part.ram_blocks == 0) return {};
   const Processor processor = soft_processor_of(context_, part);
   const Schedule schedule = schedule_without_search(context_, blocks, processor);
   if (!schedule.clock_hz) return {};
-  const double registers = context_.library.logic(*pair.soft_processor, traits_of(part)).count.registers;
-  const SwitchingFigures& switching = context_.library.switching(*pair.soft_processor, traits_of(part));
+  const double registers = context_.library.logic(*split.soft_processor, traits_of(part)).count.registers;
+  const SwitchingFigures& switching = context_.library.switching(*split.soft_processor, traits_of(part));
   const double ratio = context_.study.supply_voltage.range.typical / part.core_voltage.range.typical;
   const double cycle_j = switching.event_toggles * part.toggle_energy.range.typical +
                          switching.event_ram_accesses * part.ram_access_energy.range.typical;
+  const double clocked =
+      clocked_share(context_.study, part, quiet_clocks(part, context_.study.function, split.engine_of_block));
   // What every clock takes: the tree, and what moves without an event.
   const double clock_j = registers * part.clock_register_energy.range.typical +
                          switching.quiet_toggles * part.toggle_energy.range.typical +
                          switching.quiet_ram_accesses * part.ram_access_energy.range.typical;
   return {true,
-          ratio * (attached_share_ * *schedule.clock_hz * clock_j +
+          ratio * (clocked * *schedule.clock_hz * clock_j +
                    line_share_ * (schedule.busy_hz.typical + schedule.attached_hz.typical) * cycle_j),
-          context_.library.ram_blocks(sized_soft_processor(*pair.soft_processor, memory_need(schedule)),
+          context_.library.ram_blocks(sized_soft_processor(*split.soft_processor, memory_need(schedule)),
                                       traits_of(part))};
 }
 
@@ -243,7 +264,7 @@ const SplitSearch::Processing& SplitSearch::processing(const Candidate& pair, co
   }
   if (const auto known = processing_.find(key); known != processing_.end()) return known->second;
   const Processing result =
-      chip == nullptr ? soft_processing(pair, blocks) : chip_processing(split, link, blocks);
+      chip == nullptr ? soft_processing(split, blocks) : chip_processing(split, link, blocks);
   return processing_.emplace(std::move(key), result).first->second;
 }
 
@@ -302,10 +323,8 @@ std::optional<double> SplitSearch::complete_cost(const Candidate& pair, EngineKi
   }
   if (pair.logic() != nullptr && !fits_fabric(pair, assigned, added)) return std::nullopt;
   if (!fits_pins(split, link)) return std::nullopt;
-  double cost_w = 0;
-  for (const BlockUse& use : links) cost_w += fabric_w(use, nullptr, *pair.logic());
+  double cost_w = pair.logic() != nullptr ? fabric_w(split, assigned, links) : 0;
   for (std::size_t item = 0; item < assigned.size(); ++item) {
-    if (assigned[item] == fabric_engine(pair)) cost_w += fabric_w(groups_[item], *pair.logic());
     if (assigned[item] == 1 && second == EngineKind::host) cost_w += host_w(groups_[item]);
   }
   cost_w += processed.average_w;
@@ -320,7 +339,10 @@ PartitionProblem SplitSearch::problem(const Candidate& pair, EngineKind second) 
     const bool may_be_beyond = problem.allowed.back()[1];
     std::vector<double> cost(problem.engines, 0.0);
     const auto fabric = fabric_engine(pair);
-    if (fabric && problem.allowed.back()[*fabric]) cost[*fabric] = fabric_w(group, *pair.logic());
+    if (fabric && problem.allowed.back()[*fabric]) {
+      const FabricPower power = fabric_power(group, *pair.logic());
+      cost[*fabric] = least_clocked_share(context_.study, *pair.logic()) * power.clocked_w + power.events_w;
+    }
     if (second == EngineKind::host && may_be_beyond) cost[1] = host_w(group);
     problem.cost.push_back(std::move(cost));
   }

@@ -55,15 +55,22 @@ class SplitSearch {
     bool fits_memory = true;
   };
 
+  struct FabricPower {
+    double clocked_w = 0;  // while clocks run
+    double events_w = 0;   // of the line's events, averaged over all time
+  };
+
   std::optional<Shortfall> hopeless(const Candidate& pair) const;  // told before anything is counted
   std::optional<Shortfall> homeless_group(const PartitionProblem& problem) const;
   std::variant<Assigned, Shortfall> try_ends(const Candidate& pair, EngineKind second,
                                              const PartitionProblem& problem) const;
   bool is_allowed(const BlockGroup& group, EngineKind engine, const Candidate& pair) const;
   // `block` is null for what the link adds: an event for each message then.
-  double fabric_w(const BlockUse& use, const study::FunctionBlock* block,
-                  const parts::ProgrammableLogic& part);
-  double fabric_w(const BlockGroup& group, const parts::ProgrammableLogic& part);
+  FabricPower fabric_power(const BlockUse& use, const study::FunctionBlock* block,
+                           const parts::ProgrammableLogic& part);
+  FabricPower fabric_power(const BlockGroup& group, const parts::ProgrammableLogic& part);
+  // What the blocks on the fabric take on average, beside what every assignment takes.
+  double fabric_w(const Candidate& split, const Assigned& assigned, const std::vector<BlockUse>& links);
   double host_w(const BlockGroup& group);
   Candidate with(const Candidate& pair, EngineKind second, const Assigned& assigned) const;
   bool can_hold(const Candidate& pair, EngineKind second, const Assigned& assigned);
@@ -71,7 +78,7 @@ class SplitSearch {
   // `link` may be null: without what it takes.
   const Processing& processing(const Candidate& pair, const Candidate& split, const Link* link);
   bool may_fit(const Candidate& pair, std::size_t item);  // the group by itself
-  Processing soft_processing(const Candidate& pair, std::span<const study::FunctionBlock* const> blocks);
+  Processing soft_processing(const Candidate& split, std::span<const study::FunctionBlock* const> blocks);
   Processing chip_processing(const Candidate& split, const Link* link,
                              std::span<const study::FunctionBlock* const> blocks);
   Room room_of_use(const BlockUse& use, const parts::ProgrammableLogic& part);
@@ -81,11 +88,10 @@ class SplitSearch {
 
   Context context_;
   std::vector<BlockGroup> groups_;
-  double attached_share_ = 0;
   double line_share_ = 0;     // of all time, bits on the line
   double ticking_share_ = 0;  // of all time, timers running
   std::map<std::string, Processing> processing_;
-  std::map<std::string, double> fabric_w_;
+  std::map<std::string, FabricPower> fabric_power_;
   std::map<std::string, std::vector<std::optional<Room>>> rooms_;  // by part, of each group
 };
 

@@ -15,6 +15,9 @@ TEST_CASE("an analogue front end needs pins and parts but no logic") {
   settings.set("references", "2");
   const AnalogueNeeds needs = kind.analogue(settings);
   CHECK(needs.comparators == 4);
+  CHECK(needs.watching == 4);
+  settings.set("watching", "2");
+  CHECK(kind.analogue(settings).watching == 2);
   CHECK(needs.switches == 3);
   CHECK(needs.references == 2);
   const Pins pins = kind.pins(settings);

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "demo_fixture.hpp"
@@ -6,6 +7,23 @@
 using namespace portweigh;
 using namespace portweigh::options;
 using portweigh::tests::demo;
+
+// By hand from the catalog: 3.3 V; three comparators, of which two look for a cable. 32 uA each in pl-flash-d, slow
+// 0.96 uA; mcu-32b-mid has two of 14 uA, slow 0.42 uA. A nanopower comparator takes 0.3 to 1 uA at 5 to 30 us [M].
+TEST_CASE("Comparators inside are slow with nothing attached, and the receiver's is off") {
+  const auto value = [](const std::string& id, const std::string& key) {
+    const auto& options = demo().considered.options;
+    const auto option =
+        std::find_if(options.begin(), options.end(), [&](const auto& other) { return other.id == id; });
+    REQUIRE(option != options.end());
+    return figures::evaluate(option->ledger, option->ledger.at("power.comparators." + key));
+  };
+  CHECK(value("pl-flash-d", "busy") == Approx(3 * 3.3 * 32e-6));
+  CHECK(value("pl-flash-d", "quiet") == Approx(3 * 3.3 * 32e-6));
+  CHECK(value("pl-flash-d", "detached") == Approx(2 * 3.3 * 0.96e-6));
+  CHECK(value("mcu-32b-mid", "busy") == Approx(2 * 3.3 * 14e-6));
+  CHECK(value("mcu-32b-mid", "detached") == Approx(2 * 3.3 * 0.42e-6));
+}
 
 // C V Vdd for each rising edge: 1 nF, 1.125 V from 3.3 V 3.7125 nJ [C]. A message without objects has 114.375 rises
 // and takes 424.617 nJ [C]; its preamble and control symbols have fewer edges than random data.
