@@ -86,8 +86,8 @@ double running_w(const study::Study& study, const parts::ProgrammableLogic& part
   double running_a = clock_hz * part.clock_trunk_energy.range.typical / part.core_voltage.range.typical;
   if (part.oscillator_frequency) running_a += part.oscillator_current.range.typical;
   if (part.standby_current) {
-    const double growth = leakage_growth(study.ambient.range.typical, leakage_reference_k,
-                                         part.leakage_doubling.range.typical);
+    const double growth =
+        leakage_growth(study.ambient.range.typical, leakage_reference_k, part.leakage_doubling.range.typical);
     running_a += part.bias_current.range.typical +
                  growth * (part.leakage_current.range.typical - part.standby_current->range.typical);
   }
