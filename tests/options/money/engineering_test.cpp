@@ -52,7 +52,7 @@ TEST_CASE("Blocks and parts that the company has cost only what is left of their
   study::Study study = study_of_three();
   const Considered before = considered_with(study);
   study.reuse.logic_blocks = {"policy", "line-decode"};
-  study.reuse.firmware_blocks = {"policy"};
+  study.reuse.firmware_blocks = {"policy", "pins"};
   study.reuse.parts = {logic_id};
   const Considered after = considered_with(study);
   const Option& fixed_before = option_named(before, fixed_id);
