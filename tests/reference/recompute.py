@@ -124,7 +124,7 @@ class Option:
         clock = self.counted("clock_rate")
         self.add_domain([name for name in blocks if name != "soft-processor"], clock, clock, si(part["clock_trunk_energy"]))
         if "soft-processor" in blocks:
-            self.add_domain(["soft-processor"], self.counted("soft_clock_rate"), self.counted("counts.soft_busy_cycles"), 0)
+            self.add_domain(["soft-processor"], self.counted("soft_clock_rate"), self.counted("counts.soft_busy_cycles") + self.counted("counts.soft_attached_cycles"), 0)
         self.add("programmable-logic", 0.5 * si(part["pin_capacitance"]) * volt**2 * self.driven_edges_hz)
         ambient = si(self.study["ambient"])
         growth = lambda kelvin: 2 ** ((kelvin - 298.15) / si(part["leakage_doubling"]))
@@ -169,7 +169,8 @@ class Option:
         run = ratio * si(at["run_current_per_clock"]) * clock + si(part["run_base_current"]) + added
         sleep = ratio * si(at["sleep_current_per_clock"]) * clock + si(part["sleep_base_current"]) + added
         stop = si(part["stop_current"]) * 2 ** ((si(self.study["ambient"]) - 298.15) / si(part["stop_doubling"]))
-        stops = high(part["wake_up"]) < 48 / high(self.function["timing"]["bit_rate"])
+        carried = [self.block(name)["kind"] for name, carrier in self.row["assignment"].items() if carrier == "microcontroller"]
+        stops = high(part["wake_up"]) < 48 / high(self.function["timing"]["bit_rate"]) and "pulse-width" not in carried
         handler = volt * run * self.counted("counts.wake_up_cycles") / clock
         wake = handler + volt * run * si(part["wake_up"])
         assert self.study.get("while_line_busy", "awake") == "awake"
@@ -208,7 +209,11 @@ class Option:
         cycles_hz = self.counted("counts.host_busy_cycles")
         if cycles_hz is not None:
             host = self.study["host"]
-            self.add("", cycles_hz * si(host["energy_per_cycle"]) + self.message_hz * si(host["wake_up_energy"]))
+            cycle_j, wake_j = si(host["energy_per_cycle"]), si(host["wake_up_energy"])
+            tick_cycles = self.counted("counts.host_tick_cycles", 0.0)
+            ticking = (tick_cycles * cycle_j + wake_j) / si(self.function["timing"]["tick"]) if tick_cycles else 0.0
+            self.add("", cycles_hz * cycle_j + self.message_hz * wake_j + ticking)
+            self.wakes.append((0.0, 0.0, ticking))
 
     def power(self, state):
         busy = si(state["line_activity"])

@@ -14,6 +14,7 @@ double average_power_w(const study::Study& study, const parts::Microcontroller& 
                               schedule.wake_up_cycles,
                               schedule.tick_cycles,
                               schedule.tick_hz,
+                              schedule.runs_while_quiet,
                               1,
                               leakage_reference_k};
   const auto modes = processor_modes(part, point, study, work,

@@ -292,6 +292,8 @@ Schedule schedule_without_search(const Context& context, std::span<const study::
                                  const Processor& processor) {
   Schedule schedule;
   schedule.tasks = best_tasks(context, blocks, processor);
+  schedule.runs_while_quiet = std::any_of(blocks.begin(), blocks.end(),
+                                          [](const auto* block) { return block->kind->runs_while_quiet; });
   schedule.feasible_clocks_hz = clocks_that_hold(schedule.tasks, processor);
   if (!schedule.feasible_clocks_hz.empty()) schedule.clock_hz = schedule.feasible_clocks_hz.front();
   add_up_memory(schedule);

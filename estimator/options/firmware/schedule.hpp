@@ -107,6 +107,7 @@ struct Schedule {
   firmware::CostRange busy_hz;      // line carrying bits, half of the time each way
   firmware::CostRange attached_hz;  // goes on while attached
   double wake_up_cycles = 0;        // one event that wakes the processor: entry, frame, a step, exit
+  bool runs_while_quiet = false;    // a block's outputs need the clock all the time
   double tick_hz = 0;               // of the protocol's timers while one of them runs; 0: no task needs ticks
   double tick_cycles = 0;           // of one tick that wakes the processor
 };

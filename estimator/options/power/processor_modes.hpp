@@ -4,7 +4,8 @@
 //   line busy:   V (I_run f + I_run0): the main loop watches its queues while bits are on the line, common
 //                practice; or, if the study says that the firmware sleeps between events,
 //                V (load (I_run f + I_run0) + (1 - load) (I_sleep f + I_sleep0)),  load = cycles a second / f
-//   line quiet:  V I_stop where the part wakes within the preamble of a message, otherwise asleep, clock on
+//   line quiet:  V I_stop where the part wakes within the preamble of a message and no block's outputs need the
+//                clock, otherwise asleep, clock on
 //   detached:    V I_stop
 //   wake-up:     V (I_run f + I_run0) (wake-up time + handler / f), each; where the clock goes on, the handler alone
 //   ticking:     the same for each tick of timers that are counted down by firmware, as often as ticks come
@@ -59,8 +60,9 @@ struct Workload {
   Number handler_cycles;  // of one wake-up
   Number tick_cycles;     // of one tick
   Number tick_hz;
-  Number one;          // all of the time
-  Number reference_k;  // at which stop currents are given
+  bool runs_while_quiet;  // outputs need the clock
+  Number one;             // all of the time
+  Number reference_k;     // at which stop currents are given
 };
 
 template <class Number>
@@ -97,7 +99,7 @@ ProcessorModes<Number> processor_modes(const parts::Microcontroller& part, std::
   const Number load = minimum(work.cycles_hz / work.clock_hz, work.one);
   const Number awake_w = supply_v * run_a;
   const Number sleeping_w = supply_v * mixed(load, run_a, sleep_a);
-  const bool stops = wakes_within_preamble(part.wake_up, study.function.timing);
+  const bool stops = !work.runs_while_quiet && wakes_within_preamble(part.wake_up, study.function.timing);
   const Number quiet_w = supply_v * (stops ? stop_a : sleep_a);
   const Number handler_s = work.handler_cycles / work.clock_hz;
   const Number tick_s = work.tick_cycles / work.clock_hz;

@@ -57,6 +57,7 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
                               handler,
                               tick,
                               tick_hz,
+                              schedule.runs_while_quiet,
                               draft.ledger().constant(1, dimensions::dimensionless, "all of the time"),
                               leakage_reference(draft.ledger())};
   const auto modes = processor_modes(part, firmware.operating_point, study, work,
@@ -69,7 +70,10 @@ void add_processor_power(Draft& draft, const Firmware& firmware, Drawn& drawn) {
              "processor, line busy, if it slept between events", "mW");
   const bool is_awake = study.while_line_busy == study::WhileLineBusy::awake;
   if (is_awake) note_what_sleep_saves(draft, modes.awake_w, modes.sleeping_w);
-  if (!wakes_within_preamble(part.wake_up, study.function.timing)) {
+  if (schedule.runs_while_quiet) {
+    draft.option.notes.push_back(fmt::format(
+        "{} keeps its clock running while attached: outputs of its blocks need it", part.part.id));
+  } else if (!wakes_within_preamble(part.wake_up, study.function.timing)) {
     draft.option.notes.push_back(
         fmt::format("{} wakes up too slowly to stop while attached ({})", part.part.id,
                     figures::format_quantity(part.wake_up.range.high, dimensions::time)));

@@ -99,11 +99,19 @@ TEST_CASE("With a large base current the fast clock wins: it sleeps sooner") {
 TEST_CASE("Each tick of a timer wakes a stopped processor, as long as a timer runs") {
   parts::Microcontroller part = part_with_base(500e-6);
   part.wake_up = exact(10e-6);
-  const Workload<double> work{4e6, 0, 0, 40, 10e3, 1, leakage_reference_k};
+  Workload<double> work{4e6, 0, 0, 40, 10e3, false, 1, leakage_reference_k};
   const auto modes = processor_modes(part, 0, busy_study(), work,
                                      [](const parts::SourcedRange& value) { return value.range.typical; });
   // 10,000 a second, each 10 us to wake and 40 cycles at 4 MHz, with 3 V (400 + 500) uA.
   CHECK(modes.ticking_w == Approx(10e3 * 20e-6 * 2.7e-3));
+  CHECK(modes.quiet_w == 0);
+  // A clock that goes on need not wake up, and takes what sleep takes.
+  part.sleep_base_current = exact(100e-6);
+  work.runs_while_quiet = true;
+  const auto clocked = processor_modes(part, 0, busy_study(), work,
+                                       [](const parts::SourcedRange& value) { return value.range.typical; });
+  CHECK(clocked.quiet_w == Approx(300e-6));
+  CHECK(clocked.ticking_w == Approx(10e3 * 10e-6 * 2.7e-3));
   // 15 ms after each of ten wake-ups a second; a thousand keep timers running all the time.
   CHECK(timers_run(10.0, 15e-3, 1.0) == Approx(0.15));
   CHECK(timers_run(1000.0, 15e-3, 1.0) == 1);
