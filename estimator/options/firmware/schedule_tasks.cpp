@@ -115,6 +115,9 @@ void mark_contained(std::vector<ScheduledTask>& tasks, std::span<const study::Fu
   }
 }
 
+// What can't wait has no time left: no clock is enough.
+constexpr double no_time_s = 1e-12;
+
 // While a message is received by polling, interrupts are masked and nothing else runs: what works on the message
 // does all of it between its end and the answer, and everything else may have to wait for the longest message.
 void wait_for_message(std::vector<ScheduledTask>& tasks, const study::Timing& timing) {
@@ -124,7 +127,8 @@ void wait_for_message(std::vector<ScheduledTask>& tasks, const study::Timing& ti
     if (task.rule.direction == Direction::receive) {
       task.events_after_message = task.is_spread ? 1 : std::max(1.0, task.rule.per_bit * message_bits);
     } else if (task.rule.direction == Direction::both && !task.rule.answers_message) {
-      task.rule.deadline_s -= message_bits / timing.bit_rate.range.low;
+      const double left_s = task.rule.deadline_s - message_bits / timing.bit_rate.range.low;
+      task.rule.deadline_s = std::max(left_s, no_time_s);
     }
   }
 }

@@ -16,7 +16,7 @@ namespace {
 
 constexpr double hour_s = 3600;
 constexpr double bits_per_byte = 8;
-const std::string beside_controller = "ff-line+mcu-32b-mid:policy/pins";
+const std::string beside_controller = "ff-line+mcu-32b-mid:policy/host";
 
 study::Study study_of_split() {
   study::Study study = demo().study;

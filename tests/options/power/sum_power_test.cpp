@@ -35,7 +35,8 @@ TEST_CASE("A processor that never sleeps pays for no waking") {
   const double bit_rate_hz = demo().study.function.timing.bit_rate.range.typical;
   CHECK(messages_hz == Approx(0.5 / (bits / bit_rate_hz + demo().study.function.timing.turn_round.value_si)));
   CHECK(value(option, "state_power.active.wake_ups_processor", half) ==
-        Approx(0.5 * (messages_hz + 10) * value(option, "processor_wake_up_energy")));
+        Approx(0.5 * ((messages_hz + 10) * value(option, "processor_wake_up_energy") +
+                      value(option, "processor_ticking"))));  // timers run all of that time
 }
 
 TEST_CASE("A host is woken once for each message") {
