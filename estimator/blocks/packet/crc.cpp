@@ -79,8 +79,7 @@ CrcMethod chosen_method(const Settings& settings, std::string_view method) {
 // shared over their bytes. Worst is a message of one byte, which bears alone what is done once.
 FirmwareRun crc_run(const Settings& settings, std::string_view method) {
   const CrcCode code = crc_code(settings);
-  FirmwareRun run{
-      .routine = crc_routine(code, chosen_method(settings, method)), .counts = {}, .events = 0};
+  FirmwareRun run{.routine = crc_routine(code, chosen_method(settings, method)), .counts = {}, .events = 0};
   firmware::Machine machine(run.routine);
   std::mt19937_64 random(1);
   const std::uint64_t state = CrcStep::placed(code, code.held(code.initial));
