@@ -5,10 +5,10 @@
 // and deadline from the event rules. The line is half-duplex, so receiving, answering and transmitting are
 // three task sets; each is checked by response-time analysis, priorities by deadline. Answering begins with
 // the last bit of a message: what is left of decoding and framing, the steps of the message layer, and the
-// first bits of the answer, each once, within the turn-round. What the stream on the line sets off is
-// charged by the sequence of its events as it ran, all else its longest event each time. Events that interrupt
+// first bits of the answer, each once, within the turn-round. What a stream sets off, on the line or a
+// host bus, is charged by the sequence of its events as it ran, all else its longest event each time. Events that interrupt
 // add entry, frame and exit of the core. Reception may poll the line instead where the processor is awake anyway:
-// that needs no entry and exit, but nothing else runs while a message arrives. Handlers of the line's events run
+// that needs no entry and exit, but nothing else runs while a message arrives. Handlers of such streams run
 // from RAM where the core can. Where a block offers several methods, the one with the fewest cycles a second
 // among those whose peripherals the part has is taken. A framing routine does its symbols, check sums and
 // packet buffers itself, so blocks it contains are not counted twice. Tested by
@@ -35,7 +35,7 @@ struct ScheduledTask {
   double batch = 1;                  // events handled in one activation (DMA)
   firmware::CostRange mean_cycles;   // of one event, interrupt overhead shared over its batch
   firmware::CostRange worst_cycles;  // of one activation, interrupt overhead included
-  // Most of 1, 2, .. consecutive ones where the line's stream decides which follow each other; else empty. Low,
+  // Most of 1, 2, .. consecutive ones where a stream decides which follow each other; else empty. Low,
   // typical, high.
   std::array<std::vector<double>, 3> consecutive_cycles = {};
   std::string contained_in;  // its work is part of this block's routine; not scheduled itself

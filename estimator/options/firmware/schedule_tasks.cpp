@@ -22,7 +22,8 @@ bool is_allowed(const study::FunctionBlock& block, const std::string& method) {
   return true;
 }
 
-// Which event follows which is known of what the stream of bits sets off, not of messages and timers.
+// Which event follows which is known of what a stream of edges, bits or bytes sets off, on the line or a host bus; not of
+// messages and timers.
 bool follows_stream(blocks::Event event) {
   using blocks::Event;
   return event == Event::edge || event == Event::half_cell || event == Event::bit || event == Event::byte;
@@ -133,7 +134,7 @@ void wait_for_message(std::vector<ScheduledTask>& tasks, const study::Timing& ti
   }
 }
 
-// Handlers of what the line sets off, where instructions can be fetched from RAM, flash would make some clock wait
+// Handlers of what a stream sets off, where instructions can be fetched from RAM, flash would make some clock wait
 // and there is room: code that engineers copy first, common practice.
 void move_to_ram(std::vector<ScheduledTask>& tasks, const Processor& processor) {
   const firmware::Core& core = *processor.core;
