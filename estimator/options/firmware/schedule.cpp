@@ -260,7 +260,7 @@ Processor processor_of(const Context& context, const parts::Microcontroller& par
   for (const auto& clock : part.clocks) processor.clocks_hz.push_back(clock.value_si);
   processor.clocks_per_cycle = part.clocks_per_cycle;
   processor.peripherals = part.peripherals;
-  processor.ram_bytes = part.ram_bytes / (1 + context.study.capacity_reserve.range.typical);
+  processor.ram_bytes = part.ram_bytes * (1 - context.study.capacity_reserve.range.typical);
   return processor;
 }
 
